@@ -1,0 +1,1 @@
+"""courttimer: the clock, the horn, the voice, the count and the memory of a basketball practice."""

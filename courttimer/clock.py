@@ -1,0 +1,69 @@
+"""What time it is: practice time in whole milliseconds, handed to whoever needs it. The only file that knows `time`."""
+
+import time
+from datetime import datetime
+from typing import Protocol
+
+DAY_MS = 86_400_000
+
+
+class Clock(Protocol):
+    """Practice time, and the wall's time of day."""
+
+    def now(self) -> int:
+        """Whole milliseconds since the first line of the journal; never goes back."""
+
+    def wall(self) -> datetime:
+        """The local time of day, with its zone."""
+
+
+class RealClock:
+    """Lives as long as one run. `rate` 60 plays a minute in a second; `start` is the practice time at which it begins."""
+
+    def __init__(self, *, rate: int = 1, start: int = 0) -> None:
+        self._origin = time.perf_counter_ns()
+        self._rate = rate
+        self._start = start
+
+    def now(self) -> int:
+        return self.at(time.perf_counter_ns())
+
+    def at(self, ns: int) -> int:
+        """The practice time of a moment of `time.perf_counter_ns`."""
+        return self._start + (ns - self._origin) * self._rate // 1_000_000
+
+    def ns(self, at: int) -> int:
+        """The moment of `time.perf_counter_ns` at which practice time is `at`."""
+        return self._origin + (at - self._start) * 1_000_000 // self._rate
+
+    def skip(self, ms: int) -> None:
+        """Move on by what the machine slept through."""
+        self._start += ms
+
+    def wall(self) -> datetime:
+        return datetime.now().astimezone()
+
+
+class HandClock:
+    """A clock wound by hand: for rehearsals and for tests."""
+
+    def __init__(self, wall: datetime, *, start: int = 0) -> None:
+        self._now = start
+        self._wall = wall
+
+    def now(self) -> int:
+        return self._now
+
+    def wind(self, ms: int) -> None:
+        """Go forward by `ms` milliseconds. Raises ValueError when asked to go back."""
+        if ms < 0:
+            raise ValueError("time does not go back")
+        self._now += ms
+
+    def wall(self) -> datetime:
+        return self._wall
+
+
+def day_ms(moment: datetime) -> int:
+    """Milliseconds since midnight of that moment's day."""
+    return ((moment.hour * 60 + moment.minute) * 60 + moment.second) * 1000 + moment.microsecond // 1000

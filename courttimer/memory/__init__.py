@@ -1,0 +1,1 @@
+"""What is remembered: the journal of one practice, line by line."""

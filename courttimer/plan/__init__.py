@@ -1,0 +1,1 @@
+"""Before the practice: the session file read, checked and laid out."""

@@ -1,0 +1,1 @@
+"""During the practice: calls and time in, events out, and all that follows from them. No clock, no file, no thread."""

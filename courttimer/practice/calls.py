@@ -1,0 +1,71 @@
+"""What the program can be told: by key, clicker, line or phone, all the same calls."""
+
+from dataclasses import dataclass
+from typing import Literal, get_args
+
+from courttimer.practice.cue import FLOOR
+
+What = Literal[
+    "go", "hold", "space", "forward", "back", "outcome", "open", "turn", "last", "next", "before", "longer", "shorter", "score",
+    "take back", "put back", "halt", "water", "voice", "mark", "here", "late", "out", "station", "end",
+]  # fmt: skip
+WHATS: tuple[What, ...] = get_args(What)
+By = Literal["key", "clicker", "line", "phone", "program"]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Call:
+    """One call. `space` is go or hold, whichever makes sense; `forward` and `back` are the clicker's two buttons."""
+
+    what: What
+    by: By = "key"
+    lane: int = FLOOR
+    number: int = 0
+    """For outcome and station: the number on the board; 0 is over, or all stations."""
+    who: str = ""
+    """For score, here, late, out: whom it is about."""
+    amount: int = 0
+    """For score: how much more or less."""
+    words: str = ""
+    """For mark."""
+    since: int | None = None
+    """The true moment when it is known, such as a whistle's; the call is dated when it arrives."""
+
+
+def spoken(call: Call) -> str:
+    """The call in words, for the board and the journal."""
+    tail = {"outcome": str(call.number), "station": str(call.number), "mark": call.words}.get(call.what, call.who)
+    return f"{call.what} {tail}".strip()
+
+
+def parse(line: str) -> Call:
+    """A call from a line such as `outcome 2`, `mark good passing` or `score Ada +1`. Raises ValueError in words for the coach."""
+    words = line.strip()
+    low = words.lower()
+    if low.isdigit() and len(low) == 1:
+        return Call(what="outcome", number=int(low), by="line")
+    if low == "over":
+        return Call(what="outcome", by="line")
+    what = next((w for w in sorted(WHATS, key=len, reverse=True) if low == w or low.startswith(w + " ")), None)
+    if what is None:
+        raise ValueError(f'"{words}" is not a call; the calls are: over, {", ".join(WHATS)}')
+    return _with(what, words[len(what) :].strip())
+
+
+def _with(what: What, rest: str) -> Call:
+    if what in ("outcome", "station"):
+        if not rest.isdigit():
+            raise ValueError(f'{what} wants a number, such as "{what} 1" (got "{rest}")')
+        return Call(what=what, number=int(rest), by="line")
+    if what == "mark":
+        return Call(what=what, words=rest[:200], by="line")
+    if what == "score":
+        who, _, amount = rest.rpartition(" ")
+        if not who or not amount.lstrip("+-").isdigit():
+            raise ValueError(f'score wants who and how much, such as "score Ada +1" (got "{rest}")')
+        return Call(what=what, who=who, amount=int(amount), by="line")
+    if what in ("here", "late", "out"):
+        return Call(what=what, who=rest, by="line")
+    if rest:
+        raise ValueError(f'"{what}" stands alone (got "{rest}" after it)')
+    return Call(what=what, by="line")

@@ -1,0 +1,1 @@
+"""After the practice, and advice before it: told from the plan and the journal."""

@@ -1,0 +1,1 @@
+"""What is heard: tones, speech, and when they may sound."""
