@@ -3,6 +3,7 @@
 The reader, the JSON Schema and the reference page are all made from these definitions, so the three cannot disagree.
 Times are whole milliseconds. Rules that bind two keys together are in `checks.py`.
 """
+# ruff: noqa: RUF009 - key() is dataclasses.field(), which the rule knows only by its own name
 
 from dataclasses import dataclass
 from typing import Any, Literal
@@ -51,13 +52,13 @@ class Turn:
 class Rep:
     """One go inside a drill: live time, then off time."""
 
-    live: int | None = key(Time("1 s", "30 min"), "how long the ball is live; without it, until the rep is called over", default=None)
+    live: int | None = key(Time("1 s", "30 min"), "how long it is live; without it, until it is called over", default=None)
     off: int = key(Time("0 s", "30 min"), "the time between two reps", default=0)
     starts: str = key(
         OneOf("by itself", "on call", "at once"), "by itself after the off time, on call, or at once: play never stops",
         default="by itself",
     )
-    turn: Turn = key(TurnKind(), "who goes where after each rep", default=Turn())
+    turn: Turn = key(TurnKind(Turn), "who goes where after each rep", default=Turn())
     after_hold: str = key(OneOf("again", "goes on"), "after a hold the rep is played again, or goes on", default="again")
 
 
@@ -88,7 +89,7 @@ class Outcome:
     closes: str = key(Name(), "the window that it closes", default="")
     breaks: bool = key(YesNo(), "breaks a row", default=False)
     ends: str = key(OneOf("", "rep", "segment"), "what it ends", default="")
-    turn: Turn = key(TurnKind(), "who goes where after it", default=Turn())
+    turn: Turn = key(TurnKind(Turn), "who goes where after it", default=Turn())
     clicker: str = key(OneOf("", "forward", "back"), "the clicker's button that makes this call", default="")
     say: str = key(Prose(), "said in the next off time", default="")
 
@@ -99,7 +100,7 @@ class Score:
 
     race: int | None = key(Whole(1, 999), "first to so many", default=None)
     row: int | None = key(Whole(2, 999), "so many in a row", default=None)
-    of: tuple[str, ...] = key(ListOf(Name(), 9), "the outcomes that count for the row; without it, every one with points", default=())
+    of: tuple[str, ...] = key(ListOf(Name(), 9), "the outcomes that count for the row; else every one with points", default=())
     tally: bool = key(YesNo(), "makes out of attempts", default=False)
     win_by: int = key(Whole(1, 20), "a race is won by so many", default=1)
     cap: int | None = key(Time("10 s", "60 min"), "the race ends after so long; the leader wins", default=None)
@@ -127,11 +128,11 @@ class Station:
     heard: bool = key(YesNo(), "its own tones sound too", default=False)
     rule: str = key(Prose(), "the rule, kept on the board", default="")
     gear: tuple[tuple[str, int], ...] = key(MapOf(Whole(1, 99)), "what to fetch, and how many", default=())
-    rep: Rep | None = key(TableOf(lambda: Rep), "its reps", default=None)
-    roles: tuple[Role, ...] = key(ListOf(TableOf(lambda: Role), 8), "its roles", default=())
-    window: tuple[Window, ...] = key(ListOf(TableOf(lambda: Window), 6), "its windows", default=())
-    outcome: tuple[Outcome, ...] = key(ListOf(TableOf(lambda: Outcome), 9), "its outcomes", default=())
-    score: Score | None = key(TableOf(lambda: Score), "its score", default=None)
+    rep: Rep | None = key(TableOf(Rep), "its reps", default=None)
+    roles: tuple[Role, ...] = key(ListOf(TableOf(Role), 8), "its roles", default=())
+    window: tuple[Window, ...] = key(ListOf(TableOf(Window), 6), "its windows", default=())
+    outcome: tuple[Outcome, ...] = key(ListOf(TableOf(Outcome), 9), "its outcomes", default=())
+    score: Score | None = key(TableOf(Score), "its score", default=None)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -164,23 +165,25 @@ class Segment:
     announce: str = key(Prose(), "said in the set-up", default="")
     reminders: tuple[str, ...] = key(ListOf(Prose(), 8), "said now and then in the off time", default=())
     rule: str = key(Prose(), "the drill's rule: stays on the board, said once", default="")
-    teams: str = key(AnyOf(OneOf("", "squad"), Whole(2, 12)), '"squad" for the bibs they wear, or how many teams', default="")
-    roles: tuple[Role, ...] = key(ListOf(TableOf(lambda: Role), 8), "who does what", default=())
-    rep: Rep | None = key(TableOf(lambda: Rep), "one go: live time, then off time", default=None)
-    window: tuple[Window, ...] = key(ListOf(TableOf(lambda: Window), 6), "short limits inside a rep", default=())
-    outcome: tuple[Outcome, ...] = key(ListOf(TableOf(lambda: Outcome), 9), "what can happen in a rep, keys 1 to 9", default=())
+    teams: str | int = key(AnyOf(OneOf("", "squad"), Whole(2, 12)), '"squad" for their bibs, or how many teams', default="")
+    roles: tuple[Role, ...] = key(ListOf(TableOf(Role), 8), "who does what", default=())
+    rep: Rep | None = key(TableOf(Rep), "one go: live time, then off time", default=None)
+    window: tuple[Window, ...] = key(ListOf(TableOf(Window), 6), "short limits inside a rep", default=())
+    outcome: tuple[Outcome, ...] = key(ListOf(TableOf(Outcome), 9), "what can happen in a rep, keys 1 to 9", default=())
     grace: int = key(Time("0 s", "5 s"), "an outcome of a window is good so long after it closed", default=1000)
-    score: Score | None = key(TableOf(lambda: Score), "what outcomes add up to", default=None)
-    consequence: Consequence | None = key(TableOf(lambda: Consequence), "what the losers do", default=None)
+    score: Score | None = key(TableOf(Score), "what outcomes add up to", default=None)
+    consequence: Consequence | None = key(TableOf(Consequence), "what the losers do", default=None)
     each: int | None = key(Time("10 s", "60 min"), "stations: the time at each", default=None)
     change: int = key(Time("0 s", "10 min"), "stations: the time to change over", default=0)
-    station: tuple[Station, ...] = key(ListOf(TableOf(lambda: Station), 8), "stations side by side", default=())
-    game: Game | None = key(TableOf(lambda: Game), "scrimmage: the situation played", default=None)
+    station: tuple[Station, ...] = key(ListOf(TableOf(Station), 8), "stations side by side", default=())
+    game: Game | None = key(TableOf(Game), "scrimmage: the situation played", default=None)
     spots: tuple[str, ...] = key(ListOf(Name(), 24), "spots: where to shoot from, in order", default=())
     shots: int | None = key(Whole(1, 999), "spots: shots from each", default=None)
     within: int | None = key(Time("5 s", "60 min"), "spots: the time at each", default=None)
     rounds: int = key(Whole(1, 20), "spots: how often round", default=1)
-    enter: str = key(OneOf("after the spot", "after the round", "at the end"), "spots: when makes are entered", default="after the round")
+    enter: str = key(
+        OneOf("after the spot", "after the round", "at the end"), "spots: when makes are entered", default="after the round"
+    )
     shuffled: int | None = key(Whole(0, 999_999), "spots: shuffled with this seed", default=None)
 
     @property
@@ -194,7 +197,7 @@ class Voice:
     """How much is said, and in which language."""
 
     language: str = key(Name(), 'language code, such as "en"', default="en")
-    say: str = key(OneOf("all", "few", "horns"), "everything, few words (times, where to go, targets), or horns only", default="few")
+    say: str = key(OneOf("all", "few", "horns"), "all, few words (times, where to go, targets), or horns only", default="few")
     pace: int = key(Whole(80, 260), "words a minute", default=160)
 
 
@@ -219,7 +222,7 @@ class Squad:
     """Everyone who may be here, and the bibs they wear."""
 
     players: tuple[str, ...] = key(ListOf(Name(), 40), "given names, all different", default=())
-    teams: tuple[tuple[str, tuple[str, ...]], ...] = key(MapOf(ListOf(Name(), 20)), "one list of names a bib colour", default=())
+    teams: tuple[tuple[str, tuple[str, ...]], ...] = key(MapOf(ListOf(Name(), 20)), "a list of names a bib colour", default=())
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -230,13 +233,13 @@ class Session:
     age: int | None = key(Whole(5, 99), "of the youngest: picks rest, water and length rules", default=None)
     floor: tuple[int, int] | None = key(FloorTime(), 'the gym is ours, such as "18:00-19:15"', default=None)
     clear: int = key(Time("0 s", "30 min"), "balls in, bibs in, off the floor: inside the floor time", default=0)
-    rules: str = key(OneOf("", "fiba", "nfhs", "ncaa", "nba"), 'whose counts are meant by "shot clock", "backcourt", …', default="")
-    voice: Voice = key(TableOf(lambda: Voice), "the voice", default=Voice())
+    rules: str = key(OneOf("", "fiba", "nfhs", "ncaa", "nba"), 'whose counts "shot clock", "backcourt", … are', default="")
+    voice: Voice = key(TableOf(Voice), "the voice", default=Voice())
     speakers: tuple[str, ...] = key(ListOf(Prose(), 8), "speakers, tried in this order", default=())
-    gym: Gym = key(TableOf(lambda: Gym), "the gym's card", default=Gym())
-    staff: Staff = key(TableOf(lambda: Staff), "who leads", default=Staff())
-    squad: Squad = key(TableOf(lambda: Squad), "who plays", default=Squad())
-    segment: tuple[Segment, ...] = key(ListOf(TableOf(lambda: Segment), 200), "the parts of the practice, in order", default=())
+    gym: Gym = key(TableOf(Gym), "the gym's card", default=Gym())
+    staff: Staff = key(TableOf(Staff), "who leads", default=Staff())
+    squad: Squad = key(TableOf(Squad), "who plays", default=Squad())
+    segment: tuple[Segment, ...] = key(ListOf(TableOf(Segment), 200), "the parts of the practice, in order", default=())
 
 
 Table = type[Any]
