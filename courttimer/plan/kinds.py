@@ -35,26 +35,24 @@ class RefusedError(Exception):
 
 
 class Notes:
-    """Lives as long as one reading: the mistakes found so far, and every table that could be made, with its path."""
+    """Lives as long as one reading: the mistakes found so far, every table that could be made, and the lists with gaps."""
 
     def __init__(self, rules: str = "") -> None:
         self.rules = rules
         self.mistakes: list[tuple[Path, Path, str]] = []
         self.made: list[tuple[Path, Any]] = []
+        self.gaps: set[Path] = set()
 
     def add(self, path: Path, what: str, of: Path | None = None) -> None:
         """Notes a mistake at the line of `path`, told as one of `of` (the path itself, when not given)."""
         self.mistakes.append((path, path if of is None else of, what))
 
-    def spoilt(self, path: Path) -> bool:
-        """Whether something at or below this path could not be read."""
-        return any(at[: len(path)] == path for at, _, _ in self.mistakes)
-
 
 class Kind:
     """The base: `take` raises `RefusedError`, `read` notes it at its path."""
 
-    default_words: ClassVar[str] = ""
+    standin: ClassVar[Any] = WRONG
+    """Taken for a needed value that could not be read, so that the rest of its table is looked at too."""
 
     def take(self, value: object, notes: Notes) -> Any:
         raise NotImplementedError
@@ -107,6 +105,7 @@ class Prose(Text):
 class Name(Text):
     """A name: short enough for the board."""
 
+    standin: ClassVar[Any] = ""
     most = 60
     sort = "a name"
 
@@ -189,6 +188,8 @@ class OneOf(Kind):
 
 class Time(Kind):
     """A time in whole milliseconds, from `least` to `most`, both written as a coach would."""
+
+    standin: ClassVar[Any] = 0
 
     def __init__(self, least: str, most: str) -> None:
         self.least, self.most = parse(least) or 0, parse(most) or 0
@@ -303,11 +304,15 @@ class ListOf(Kind):
 
     def read(self, value: object, path: Path, notes: Notes) -> Any:
         if not isinstance(value, list):
-            notes.add(path, f"a list is expected, in square brackets (got {shown(value)})")
+            heading = ".".join(part for part in path if isinstance(part, str))
+            how = f"one heading [[{heading}]] for each" if isinstance(self.kind, TableOf) else "in square brackets"
+            notes.add(path, f"a list is expected, {how} (got {shown(value)})")
             return WRONG
         if len(value) > self.most:
             notes.add(path, f"at most {self.most} are allowed here (got {len(value)})")
         read = [self.kind.read(one, (*path, at), notes) for at, one in enumerate(value[: self.most])]
+        if WRONG in read:
+            notes.gaps.add(path)
         return tuple(one for one in read if one is not WRONG)
 
     def schema(self) -> Schema:
@@ -367,7 +372,9 @@ class TableOf(Kind):
                 given |= {} if read is WRONG else {one.name: read}
             elif one.default is MISSING:
                 notes.add(path, f'"{one.name}" is missing: {one.metadata["meaning"]}')
-        if any(one.default is MISSING and one.name not in given for one in fields(self.table)):
+        needed = {one.name: one.metadata["kind"].standin for one in fields(self.table) if one.default is MISSING}
+        given = needed | given
+        if WRONG in given.values():
             return WRONG
         made = self.table(**given)
         notes.made.append((path, made))
@@ -378,7 +385,7 @@ class TableOf(Kind):
         unknown = [name for name in value if name not in known]
         for name in unknown[:_TOLD_EACH]:
             hint = nearest(name, known) if len(notes.mistakes) < 200 else ""
-            notes.add((*path, name), f"there is no key of this name{hint or self._elsewhere(name)}", path)
+            notes.add((*path, name), f"there is no key {shown(name)}{hint or self._elsewhere(name)}", path)
         if len(unknown) > _TOLD_EACH:
             notes.add(path, f"{len(unknown) - _TOLD_EACH} more keys that are not known")
 

@@ -1,0 +1,45 @@
+"""What follows from the keys of a segment without being written: how a window opens, and how long stations and spots last."""
+
+from dataclasses import dataclass
+from typing import Literal
+
+from courttimer.plan.model import Segment, Window
+from courttimer.plan.times import parse
+
+How = Literal["with the rep", "on call", "every", "on outcome", "when window closes"]
+OPENINGS = '"with the rep", "on call", "every 15 s", "on OUTCOME" or "when WINDOW closes"'
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Opening:
+    """How a window opens: `name` is the outcome or the window that opens it, `every` is in ms; for these ways only."""
+
+    how: How
+    name: str = ""
+    every: int = 0
+
+
+def opening(window: Window) -> Opening:
+    """The parsed form of `window.opens`; raises ValueError for one that the checks would have refused."""
+    text = window.opens
+    if text == "with the rep":
+        return Opening(how="with the rep")
+    if text == "on call":
+        return Opening(how="on call")
+    if text.startswith("every ") and (every := parse(text.removeprefix("every "))):
+        return Opening(how="every", every=every)
+    if text.startswith("on ") and (name := text.removeprefix("on ").strip()):
+        return Opening(how="on outcome", name=name)
+    if text.startswith("when ") and text.endswith(" closes") and (name := text[5:-7].strip()):
+        return Opening(how="when window closes", name=name)
+    raise ValueError(f"{text!r} is none of {OPENINGS}")
+
+
+def lasting(segment: Segment) -> int | None:
+    """The ms that stations, or spots with a time at each, take together, set-up included; None for all others."""
+    if segment.kind == "stations" and segment.station and segment.each:
+        changes = (len(segment.station) - 1) * segment.change
+        return segment.setup + len(segment.station) * segment.each + changes
+    if segment.kind == "spots" and segment.spots and segment.within:
+        return segment.setup + len(segment.spots) * segment.within * segment.rounds
+    return None
