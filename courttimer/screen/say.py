@@ -1,0 +1,44 @@
+"""Times as figures and as words, the same on every screen and in plain lines."""
+
+
+def figures(ms: int) -> str:
+    """`75:08`, `1:05`, `0:08`: rounded up, so that a time left is 0:00 only when it is over. Never negative."""
+    seconds = -(-max(0, ms) // 1000)
+    return f"{seconds // 60}:{seconds % 60:02}"
+
+
+def spent(ms: int) -> str:
+    """The same for a time that grows: rounded down."""
+    seconds = max(0, ms) // 1000
+    return f"{seconds // 60}:{seconds % 60:02}"
+
+
+def short(ms: int) -> str:
+    """`8`, `59`, `1:00`: seconds alone up to a minute, rounded up."""
+    return str(-(-max(0, ms) // 1000)) if ms <= 59_000 else figures(ms)
+
+
+def words(ms: int) -> str:
+    """`8 seconds`, `1 minute`, `1 minute 30 seconds`: for the ear, rounded up."""
+    minutes, seconds = divmod(-(-max(0, ms) // 1000), 60)
+    parts = [_many(minutes, "minute")] if minutes else []
+    if seconds or not minutes:
+        parts.append(_many(seconds, "second"))
+    return " ".join(parts)
+
+
+def slack(in_hand: int | None) -> str:
+    """Time in hand or late by how much, in whole minutes or seconds; nothing when no floor time is known."""
+    if in_hand is None:
+        return ""
+    if in_hand < 0:
+        return f"late by {_rough(-in_hand)}"
+    return f"{_rough(in_hand)} in hand" if in_hand >= 1000 else "on time"
+
+
+def _rough(ms: int) -> str:
+    return f"{ms // 60_000} min" if ms >= 120_000 else f"{-(-ms // 1000)} s"
+
+
+def _many(number: int, word: str) -> str:
+    return f"{number} {word}" if number == 1 else f"{number} {word}s"

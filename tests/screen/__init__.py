@@ -1,0 +1,1 @@
+"""What is seen, read as words; keys, pressed by a pilot."""
