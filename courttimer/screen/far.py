@@ -1,0 +1,67 @@
+"""Screens for eyes far away: one number and one word; and, on a halt, the gym's card."""
+
+from courttimer.practice.view import View
+from courttimer.screen import digits
+from courttimer.screen.ink import Line, centre, fill, line, screen, wrap
+from courttimer.screen.plain import card
+from courttimer.screen.say import spent
+from courttimer.screen.state import far_number, look_of
+
+
+def far(view: View, cells: int, rows: int) -> list[Line]:
+    """The number as large as the terminal allows, the word below it."""
+    look = look_of(view)
+    word = look.word.upper()
+    low = max(1, rows // 4) if digits.drawable(word) else 1
+    small = digits.fit(word, cells - 2, low) if low > 2 else None
+    drawn = digits.draw(word, small) if small else [f"{look.shape} {word}"]
+    style, shown = look.panel, look.style if look.panel == "plain" else look.panel
+    number = large(far_number(view), cells, rows - len(drawn) - 1)
+    blank = fill((), cells, style)
+    space = max(0, rows - len(number) - len(drawn) - 1) // 2
+    told = [centre(line((row, shown)), cells, style) for row in (*number, "", *drawn)]
+    return ([blank] * space + told + [blank] * rows)[:rows]
+
+
+def large(text: str, cells: int, rows: int) -> list[str]:
+    """The text as large as it fits; plainly when it does not fit at all."""
+    scale = digits.fit(text, cells, rows)
+    return digits.draw(text, scale) if scale else [text]
+
+
+def halt(view: View, cells: int, rows: int) -> list[Line]:
+    """What whoever calls for help must read out, as large as it fits."""
+    top = [f"× HALT  stands for {spent(view.stands)}  silence, everything stands"]
+    told = card(view) or ["Gym: not in the session file. Send someone to the door, call for help, fetch the defibrillator."]
+    last = ["", "A player who is hurt, dizzy or unwell stops at once.", "space: go on     u: take back     d: it was the water"]
+    room = rows - len(top) - len(last) - 1
+    tries = (_drawn(told, cells, room), _written(told, cells, 1), _written(told, cells, 0))
+    body = next((b for b in tries if len(b) <= room), [])
+    lines = [line((f"  {t}", "halt")) for t in (*top, "", *(body or told), *last)]
+    return [fill(of, cells, "halt") for of in screen(lines, cells, rows)]
+
+
+def _drawn(told: list[str], cells: int, rows: int) -> list[str]:
+    """In words, and again in drawn capitals at the largest size; longer than `rows` when they do not fit."""
+    best = ["" for _ in range(rows + 1)]
+    for size in (1, 2, 3):
+        scale = digits.Scale(size, size)
+        out = [_drawn_lines(text.upper().rstrip(".").partition(": ")[2], cells - 4, scale) for text in told]
+        if not all(out) or sum(map(len, out)) > rows:
+            return best
+        best = [row for text, lines in zip(told, out, strict=True) for row in (text, *lines)]
+    return best
+
+
+def _drawn_lines(text: str, cells: int, scale: digits.Scale) -> list[str]:
+    """Nothing when a word is wider than a line."""
+    if not digits.drawable(text):
+        return [text, ""]
+    if any(digits.cells(word, scale) > cells for word in text.split()):
+        return []
+    lines = wrap(text, cells, lambda words: digits.cells(words, scale))
+    return [row for words in lines for row in (*digits.draw(words, scale), "")]
+
+
+def _written(told: list[str], cells: int, gap: int) -> list[str]:
+    return [row for text in told for row in (*wrap(text, cells - 4), *([""] * gap))]
