@@ -35,7 +35,7 @@ class Case:
             seen.add(name.casefold())
 
     def known(self, key: Path, name: str, names: Sequence[str], word: str, *needs: Path) -> None:
-        """Notes a name that is not one of `names`, with the nearest one or with all there are; "" stands for one that could not be read."""
+        """Notes a name that is not one of `names`, with the nearest; "" among them stands for one that could not be read."""
         if not name or name in names or "" in names:
             return
         hint = nearest(name, names) or (f"; there is {listed(names[:12])}" if names else f"; no {word} is given")

@@ -1,11 +1,11 @@
 """A segment that lives in a file of its own: `use` brings its keys in, and lines written in the session go first.
 
-Keys of the tables rep, score, consequence and game are overridden one by one; any other value, a list too, as a whole.
+Keys of the tables rep, score and consequence are overridden one by one; any other value, a list too, as a whole.
 """
 
 from collections.abc import Callable
-from dataclasses import fields
-from pathlib import PurePosixPath, PureWindowsPath
+from dataclasses import MISSING, fields
+from posixpath import basename, normpath
 from typing import Any
 
 from courttimer.errors import PlanError
@@ -25,7 +25,7 @@ class Drills:
         self.origin: Origin = {path: (session.name, line) for path, line in session.lines.items()}
         self.files = {session.name: session.text}
         self.refused: list[str] = []
-        self._own = PurePosixPath(session.name.replace("\\", "/")).name
+        self._own = basename(session.name.replace("\\", "/"))
         self._fetch = fetch
         self._notes = notes
         self._read: dict[str, Source | None] = {}
@@ -43,7 +43,7 @@ class Drills:
         return merged
 
     def _source(self, use: str, path: Path) -> Source | None:
-        name = str(PurePosixPath(use))
+        name = normpath(use)
         if why := self._not_allowed(use, name):
             self._notes.add(path, f"{why} (got {shown(use)})")
             return None
@@ -55,7 +55,7 @@ class Drills:
     def _not_allowed(self, use: str, name: str) -> str:
         if name == self._own:
             return "a session cannot use itself; name a drill file"
-        if "\\" in use or PureWindowsPath(use).drive or use.startswith(("/", "~")) or ".." in PurePosixPath(use).parts:
+        if "\\" in use or ":" in use or use.startswith(("/", "~")) or ".." in use.split("/"):
             return 'a drill file lies inside the session\'s folder, such as "drills/paint-touch.toml"'
         if not use.isprintable() or not name.endswith(".toml") or len(use) > 200:
             return 'the name of a drill file ends in .toml, such as "drills/paint-touch.toml"'
@@ -82,7 +82,8 @@ class Drills:
 
 
 def _merged(under: dict[str, Any], over: dict[str, Any], table: type[Any], path: Path, replaced: list[Path]) -> dict[str, Any]:
-    inner = {one.name: one.metadata["kind"].table for one in fields(table) if isinstance(one.metadata["kind"], TableOf)}
+    kinds = {one.name: one.metadata["kind"] for one in fields(table)}
+    inner = {key: kind.table for key, kind in kinds.items() if isinstance(kind, TableOf) and _loose(kind)}
     result = dict(under)
     for name, value in over.items():
         below = under.get(name)
@@ -92,6 +93,11 @@ def _merged(under: dict[str, Any], over: dict[str, Any], table: type[Any], path:
             result[name] = value
             replaced.append((*path, name))
     return result
+
+
+def _loose(kind: TableOf) -> bool:
+    """A table with a key that must be there stays whole, so that the schema holds for the session's own lines."""
+    return all(one.default is not MISSING for one in fields(kind.table))
 
 
 def _reason(why: Exception) -> str:

@@ -4,8 +4,8 @@ A path is what one would write to get there: ("segment", 3, "window", 0, "time")
 or, inside a list, of the value. The scanner takes any text, also one that is not TOML, in time that grows with its length only.
 """
 
-import json
 import re
+import tomllib
 from dataclasses import dataclass, field
 
 Path = tuple[str | int, ...]
@@ -123,6 +123,6 @@ class _Scan:
 
 def _plain(quoted: str) -> str:
     try:
-        return str(json.loads(quoted)) if quoted[0] == '"' else quoted[1:-1]
+        return next(iter(tomllib.loads(quoted + "=0"))) if "\\" in quoted else quoted[1:-1]
     except ValueError:
         return quoted[1:-1]

@@ -1,6 +1,5 @@
 """How a mistake is put in words: what was got, which names there are, and which of them was probably meant."""
 
-import json
 from collections.abc import Iterable, Sequence
 
 _SHOWN = 40
@@ -12,7 +11,7 @@ def shown(value: object) -> str:
     if isinstance(value, bool):
         return "true" if value else "false"
     if isinstance(value, str):
-        return json.dumps(value if len(value) <= _SHOWN else value[:_SHOWN] + "…", ensure_ascii=not value.isprintable())
+        return _quoted(value if len(value) <= _SHOWN else value[:_SHOWN] + "…")
     if isinstance(value, int):
         return str(value) if abs(value) < _BIG else "a very large number"
     if isinstance(value, float):
@@ -24,7 +23,7 @@ def shown(value: object) -> str:
 
 def listed(names: Iterable[str]) -> str:
     """"a", "b" or "c", each in quotation marks."""
-    return _joined([json.dumps(name, ensure_ascii=False) for name in names])
+    return _joined([_quoted(name) for name in names])
 
 
 def ticked(names: Iterable[str]) -> str:
@@ -40,6 +39,11 @@ def nearest(name: object, names: Sequence[str]) -> str:
 
     found = get_close_matches(name, names, 1) or get_close_matches(name.lower(), names, 1)
     return f'; did you mean "{found[0]}"?' if found else ""
+
+
+def _quoted(text: str) -> str:
+    seen = "".join(char if char.isprintable() else f"\\u{ord(char):04x}" for char in text.replace("\\", "\\\\"))
+    return '"' + seen.replace('"', '\\"') + '"'
 
 
 def _joined(each: list[str]) -> str:

@@ -1,0 +1,113 @@
+"""What the coach is told before the practice, and may leave as it is: each piece of advice with its place and its source."""
+
+from collections.abc import Callable, Iterator, Mapping
+from dataclasses import dataclass
+
+from courttimer.plan.derived import opening
+from courttimer.plan.kinds import Path
+from courttimer.plan.model import Segment, Session
+from courttimer.plan.times import spell
+from courttimer.plan.words import shown
+
+WATER_EVERY = 20 * 60_000
+
+Lines = Mapping[Path, str]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Advice:
+    """`line` is "file:line", or empty when the session was not read from a file; `where` is empty for the whole session."""
+
+    line: str = ""
+    where: str = ""
+    text: str
+    source: str = ""
+
+    def __str__(self) -> str:
+        told = ": ".join(part for part in (self.line, self.where, self.text) if part)
+        return f"{told} ({self.source})" if self.source else told
+
+
+@dataclass(frozen=True, slots=True)
+class _Part:
+    """A part of the vocabulary that the engine does not play yet: the key to point at, what it is, who uses it."""
+
+    key: str
+    what: str
+    used: Callable[[Segment], bool]
+
+
+NOT_PLAYED_YET = (
+    _Part("outcome", "outcomes", lambda one: bool(one.outcome)),
+    _Part("score", "scores", lambda one: one.score is not None),
+    _Part("rep", "turns", lambda one: bool(one.rep and one.rep.turn.how) or any(out.turn.how for out in one.outcome)),
+    _Part("consequence", "consequences", lambda one: one.consequence is not None),
+    _Part("window", "a second window", lambda one: len(one.window) > 1),
+    _Part("window", 'windows that open other than "with the rep" or "on call"', lambda one: _opens_otherwise(one)),
+    _Part("station", "the reps of single stations", lambda one: any(station.rep for station in one.station)),
+    _Part("spots", "entering makes at each spot", lambda one: bool(one.spots)),
+    _Part("game", "the game clock and its score", lambda one: one.game is not None),
+)
+
+
+def advice(session: Session, lines: Lines | None = None) -> tuple[Advice, ...]:
+    """Everything worth saying about a session that was read without mistakes; `lines` are those of its `Reading`."""
+    known = lines or {}
+    return (*_not_played(session, known), *_floor(session, known), *_water(session, known))
+
+
+def _not_played(session: Session, lines: Lines) -> Iterator[Advice]:
+    for part in NOT_PLAYED_YET:
+        users = [at for at, segment in enumerate(session.segment) if part.used(segment)]
+        if users:
+            more = f" (and {len(users) - 1} more)" if len(users) > 1 else ""
+            yield Advice(
+                line=_line(("segment", users[0], part.key), lines),
+                where=_called(session.segment[users[0]]) + more,
+                text=f"{part.what}: read, but not played yet; the clock runs without",
+            )
+
+
+def _floor(session: Session, lines: Lines) -> Iterator[Advice]:
+    if session.floor is None:
+        return
+    floor = session.floor[1] - session.floor[0]
+    whole = session.clear + sum(one.time for one in session.segment)
+    least = session.clear + sum(one.time if one.at_least is None else one.at_least for one in session.segment)
+    if whole <= floor:
+        return
+    text = f"the segments and clearing take {spell(whole)}, {spell(whole - floor)} more than the floor time ({spell(floor)})"
+    fits = "; it fits when segments shrink to their at_least"
+    if least == whole:
+        fits = "; give segments an at_least, or take one out"
+    elif least > floor:
+        fits = f"; even at their at_least they take {spell(least - floor)} too much: take one out"
+    yield Advice(line=_line(("floor",), lines), where="floor", text=text + fits)
+
+
+def _water(session: Session, lines: Lines) -> Iterator[Advice]:
+    dry, told = 0, False
+    for at, segment in enumerate(session.segment):
+        dry, told = (0, False) if segment.kind == "water" else (dry + segment.time, told)
+        if dry > WATER_EVERY and not told:
+            told = True
+            yield Advice(
+                line=_line(("segment", at), lines),
+                where=_called(segment),
+                text=f"{spell(dry)} without water when it ends; put a segment of kind \"water\" in every {spell(WATER_EVERY)}",
+                source="common practice; amounts for ages 9 to 12 are given per 20 min in AAP 2011, Pediatrics 128(3):e741",
+            )
+
+
+def _opens_otherwise(segment: Segment) -> bool:
+    return any(opening(window).how not in ("with the rep", "on call") for window in segment.window)
+
+
+def _called(segment: Segment) -> str:
+    return f"segment {shown(segment.title)}"
+
+
+def _line(path: Path, lines: Lines) -> str:
+    while path and path not in lines:
+        path = path[:-1]
+    return lines.get(path, "")
