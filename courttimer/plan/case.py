@@ -1,14 +1,13 @@
 """One table under examination: where it stands, and how a mistake between its keys is noted."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from courttimer.plan.kinds import Notes, Path
 from courttimer.plan.words import listed, nearest, shown
 
 
-@dataclass(frozen=True, slots=True)
-class Case:
+class Case(NamedTuple):
     """`spoilt` holds every path at or below which something could not be read: no rule is applied to those."""
 
     path: Path

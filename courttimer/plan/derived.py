@@ -1,7 +1,6 @@
 """What follows from the keys of a segment without being written: how a window opens, and how long stations and spots last."""
 
-from dataclasses import dataclass
-from typing import Literal
+from typing import Literal, NamedTuple
 
 from courttimer.plan.model import Segment, Window
 from courttimer.plan.times import parse
@@ -10,8 +9,7 @@ How = Literal["with the rep", "on call", "every", "on outcome", "when window clo
 OPENINGS = '"with the rep", "on call", "every 15 s", "on OUTCOME" or "when WINDOW closes"'
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Opening:
+class Opening(NamedTuple):
     """How a window opens: `name` is the outcome or the window that opens it, `every` is in ms; for these ways only."""
 
     how: How

@@ -6,7 +6,6 @@ or, inside a list, of the value. The scanner takes any text, also one that is no
 
 import re
 import tomllib
-from dataclasses import dataclass, field
 
 Path = tuple[str | int, ...]
 
@@ -34,15 +33,15 @@ class TooDeepError(Exception):
         self.line = line
 
 
-@dataclass(slots=True)
 class _Frame:
     """An open bracket, or the table under a heading: its path, the key that is being read, and the place in a list."""
 
-    opened: str
-    path: Path
-    key: list[str] = field(default_factory=list)
-    at: int = 0
-    in_value: bool = False
+    __slots__ = ("at", "in_value", "key", "opened", "path")
+
+    def __init__(self, opened: str, path: Path, in_value: bool = False) -> None:
+        self.opened, self.path, self.in_value = opened, path, in_value
+        self.key: list[str] = []
+        self.at = 0
 
 
 def lines(text: str) -> dict[Path, int]:

@@ -2,8 +2,8 @@
 
 import re
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
-from typing import Any
+from dataclasses import replace
+from typing import Any, NamedTuple
 
 from courttimer.errors import PlanError
 from courttimer.plan.checks import check
@@ -18,8 +18,7 @@ from courttimer.plan.words import shown
 _TOLD = 100
 
 
-@dataclass(frozen=True, slots=True)
-class Reading:
+class Reading(NamedTuple):
     """A session; the text of every file that it was read from, by name, itself first; and "file:line" of each path.
 
     Given these texts again, with `files.__getitem__` as `fetch`, `read` gives the same session.

@@ -4,15 +4,14 @@
 A rule set that has no such count, or whose count was not found, is left out of the row.
 """
 
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from courttimer.plan.words import listed
 
 SETS = ("fiba", "nfhs", "ncaa", "nba")
 
 
-@dataclass(frozen=True, slots=True)
-class Count:
+class Count(NamedTuple):
     """Milliseconds, the article or rule that sets them, and "verified" or "from memory"."""
 
     ms: int

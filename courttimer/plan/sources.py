@@ -2,8 +2,7 @@
 
 import re
 import tomllib
-from dataclasses import dataclass
-from typing import Any
+from typing import Any, NamedTuple
 
 from courttimer.errors import PlanError
 from courttimer.plan.lines import Path, TooDeepError, lines
@@ -25,8 +24,7 @@ _IN_WORDS = (
 )
 
 
-@dataclass(frozen=True, slots=True)
-class Source:
+class Source(NamedTuple):
     """One file as it was read: what it is called in messages, its text, its table, and the line of each path."""
 
     name: str

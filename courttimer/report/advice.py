@@ -1,7 +1,7 @@
 """What the coach is told before the practice, and may leave as it is: each piece of advice with its place and its source."""
 
 from collections.abc import Callable, Iterator, Mapping
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from courttimer.plan.derived import opening
 from courttimer.plan.kinds import Path
@@ -14,13 +14,12 @@ WATER_EVERY = 20 * 60_000
 Lines = Mapping[Path, str]
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Advice:
+class Advice(NamedTuple):
     """`line` is "file:line", or empty when the session was not read from a file; `where` is empty for the whole session."""
 
+    text: str
     line: str = ""
     where: str = ""
-    text: str
     source: str = ""
 
     def __str__(self) -> str:
@@ -28,8 +27,7 @@ class Advice:
         return f"{told} ({self.source})" if self.source else told
 
 
-@dataclass(frozen=True, slots=True)
-class _Part:
+class _Part(NamedTuple):
     """A part of the vocabulary that the engine does not play yet: the key to point at, what it is, who uses it."""
 
     key: str
