@@ -1,0 +1,130 @@
+"""Whole pages of words: start, end, help, more and the choice of a session, all with the same frame."""
+
+from courttimer.practice.view import Block, View
+from courttimer.screen.board import LOW, NARROW, keys
+from courttimer.screen.given import Over, Start
+from courttimer.screen.ink import Line, fill, line, screen, spread, width, wrap
+from courttimer.screen.keys import TABLE
+from courttimer.screen.say import figures, spent, words
+from courttimer.screen.state import look_of, number
+from courttimer.screen.strip import strip
+
+SIDE_BY_SIDE = 100
+
+
+def start(view: View, facts: Start, cells: int, rows: int) -> list[Line]:
+    """Before the first go: what is to come, who is here, what is missing, what begins it."""
+    whole = figures(sum(b.time for b in view.strip))
+    top = [line((f"{view.title}", "strong")), _floor(view, facts, whole), ()]
+    begin = line((" space ", "key"), (" or the clicker's forward begins", "go"))
+    below = [*strip(view, cells), (), begin, *keys(view, cells, 2)]
+    room = rows - len(top) - len(below)
+    known = _facts(facts, cells if cells < SIDE_BY_SIDE else cells // 2 - 2, cells, rows)
+    if cells >= SIDE_BY_SIDE:
+        pairs = zip(_pad(_segments(view, room), room), _pad(known, room), strict=True)
+        body = [(*fill(left, cells // 2), *right) for left, right in pairs]
+    else:
+        known = known[: max(3, room - 4)]
+        body = _pad([*known, *_segments(view, room - len(known))], room)
+    return screen([*top, *body, *below], cells, rows)
+
+
+def _floor(view: View, facts: Start, whole: str) -> Line:
+    slack = view.in_hand
+    if slack is None or not facts.floor:
+        return line((f"{whole} planned", "quiet"))
+    late = f"{words(-slack)} too long" if slack < 0 else f"{words(slack // 60_000 * 60_000)} in hand"
+    return line((f"floor {facts.floor}   {whole} planned   ", "quiet"), (late, "warn" if slack < 0 else "strong"))
+
+
+def _segments(view: View, room: int) -> list[Line]:
+    begins, told = 0, []
+    for block in view.strip:
+        told.append(_segment(block, begins))
+        begins += block.time
+    if len(told) <= room:
+        return told
+    return [*told[: max(0, room - 1)], line((f"       and {len(told) - room + 1} more", "quiet"))]
+
+
+def _segment(block: Block, begins: int) -> Line:
+    kind = "" if block.kind == block.name.lower() else f"  {block.kind}"
+    return line((f"{figures(begins):>6}  ", "quiet"), (block.name, "strong"), (f"  {figures(block.time)}{kind}", "quiet"))
+
+
+def _facts(facts: Start, cells: int, whole: int, rows: int) -> list[Line]:
+    small = (f"This terminal has {whole} by {rows} cells; the board wants {NARROW} by {LOW}.",)
+    missing = facts.missing + (small if whole < NARROW or rows < LOW else ())
+    told = [line((text, "warn")) for m in missing for text in wrap(f"! {m}", cells)]
+    done, of = facts.prepared
+    if of:
+        state = "all phrases are ready" if done >= of else f"phrases being prepared: {done} of {of}; you need not wait"
+        told += [line((state, "quiet"))]
+    if facts.squad:
+        here = [n for n in facts.squad if n not in facts.away]
+        told += [line(text) for text in wrap(f"Here ({len(here)} of {len(facts.squad)}): {', '.join(here)}", cells)]
+        told += [line(text) for text in wrap(f"Away: {', '.join(facts.away)}", cells) if facts.away]
+    return told + [line((text, "said")) for a in facts.advice for text in wrap(f"Advice: {a}", cells)]
+
+
+def over(view: View, facts: Over, cells: int, rows: int) -> list[Line]:
+    """After the last segment: what was done, and marks that want words."""
+    top = [line((f"● OVER  {view.title}", "strong")), ()]
+    told = [line(text) for done in facts.done for text in wrap(done, cells)]
+    if facts.marks:
+        told += [(), line(("Marks   ", "strong"), (" m ", "key"), " puts words to them")]
+        told += [line((f"{spent(at):>7}  ", "quiet"), text or "…") for at, text in facts.marks]
+    last = [line((f"Kept: {facts.kept}", "quiet"))] if facts.kept else []
+    last += [line((" Ctrl+Q ", "key"), " closes   ", (" u ", "key"), " takes the end back")]
+    return screen([*top, *_pad(told, rows - len(top) - len(last)), *last], cells, rows)
+
+
+def page(view: View, title: str, told: list[Line], cells: int, rows: int, at: int = 0) -> list[Line]:
+    """One page of a longer text; the clock stays in view above it."""
+    look = look_of(view)
+    clock = line((f" {look.shape} {look.word.upper()} {number(view)} ", "live" if view.live else "strong"))
+    body, pages = rows - 2, page_count(told, rows)
+    which = f"{title}, page {at + 1} of {pages}" if pages > 1 else title
+    top = spread(clock if view.phase != "start" else (), line((which, "strong")), cells)
+    return screen([top, (), *told[at * body : (at + 1) * body]], cells, rows)
+
+
+def page_count(told: list[Line], rows: int) -> int:
+    """How many pages a text takes."""
+    return max(1, -(-len(told) // max(1, rows - 2)))
+
+
+def help_lines(cells: int) -> list[Line]:
+    """Every call of the one table: its key, its clicker's button, what it does."""
+    told: list[Line] = []
+    for row in TABLE:
+        button = f" clicker: {row.button} " if row.button else ""
+        first = line((f" {row.shown} ", "key") if row.shown else "", (button, "quiet"))
+        fits = width(first) + 1 + len(row.tells) <= cells
+        told += [(*first, (" " + row.tells, "plain"))] if fits else [first, *_indent(row.tells, cells)]
+    return told
+
+
+def _indent(text: str, cells: int) -> list[Line]:
+    return [line(f"    {part}") for part in wrap(text, cells - 4)]
+
+
+def choice(sessions: tuple[tuple[str, str], ...], at: int, cells: int, rows: int) -> list[Line]:
+    """Sessions to choose from, the chosen one reversed and pointed at; the list moves along when it is long."""
+    top = [line(("Which practice?", "strong")), ()]
+    last = [(), line((" ↑ ↓ ", "key"), " move   ", (" Enter ", "key"), " takes it   ", (" Ctrl+Q ", "key"), " none")]
+    room = max(1, rows - len(top) - len(last))
+    first = min(max(0, at - room + 1), max(0, len(sessions) - room)) if at >= room else 0
+    told = [_choice(sessions[n], n == at, cells) for n in range(first, min(len(sessions), first + room))]
+    none = [line(("No session file was found. Write one, or start from first-practice.", "warn"))]
+    return screen([*top, *_pad(told or none, room), *last], cells, rows)
+
+
+def _choice(session: tuple[str, str], chosen: bool, cells: int) -> Line:
+    title, path = session
+    style = "pick" if chosen else "plain"
+    return spread(line((f"{'►' if chosen else ' '} {title}", style)), line((f"{path} ", style if chosen else "quiet")), cells, style)
+
+
+def _pad(lines: list[Line], rows: int) -> list[Line]:
+    return (lines + [()] * max(0, rows))[: max(0, rows)]
