@@ -16,6 +16,9 @@ class Clock(Protocol):
     def wall(self) -> datetime:
         """The local time of day, with its zone."""
 
+    def slept(self) -> int:
+        """How long the machine was suspended since this was last asked, in ms; practice time has moved on by it."""
+
 
 class RealClock:
     """Lives as long as one run. `rate` 60 plays a minute in a second; `start` is the practice time at which it begins."""
@@ -24,6 +27,7 @@ class RealClock:
         self._origin = time.perf_counter_ns()
         self._rate = rate
         self._start = start
+        self._behind = _behind()
 
     def now(self) -> int:
         return self.at(time.perf_counter_ns())
@@ -36,12 +40,23 @@ class RealClock:
         """The moment of `time.perf_counter_ns` at which practice time is `at`."""
         return self._origin + (at - self._start) * 1_000_000 // self._rate
 
-    def skip(self, ms: int) -> None:
-        """Move on by what the machine slept through."""
-        self._start += ms
+    def slept(self) -> int:
+        """`perf_counter` stands in a suspend on Linux and macOS; the boot clock does not."""
+        behind = _behind()
+        ms = (behind - self._behind) // 1_000_000
+        if ms >= 1_000:
+            self._start += ms
+            self._behind = behind
+        return ms if ms >= 1_000 else 0
 
     def wall(self) -> datetime:
         return datetime.now().astimezone()
+
+
+def _behind() -> int:
+    """How far `perf_counter` is behind a clock that runs through a suspend, in ns; on Windows it is that clock itself."""
+    clock: int | None = getattr(time, "CLOCK_BOOTTIME", getattr(time, "CLOCK_MONOTONIC", None))
+    return 0 if clock is None else time.clock_gettime_ns(clock) - time.perf_counter_ns()
 
 
 class HandClock:
@@ -59,6 +74,9 @@ class HandClock:
         if ms < 0:
             raise ValueError("time does not go back")
         self._now += ms
+
+    def slept(self) -> int:
+        return 0
 
     def wall(self) -> datetime:
         return self._wall

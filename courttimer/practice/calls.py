@@ -39,7 +39,7 @@ def spoken(call: Call) -> str:
 
 
 def parse(line: str) -> Call:
-    """A call from a line such as `outcome 2`, `mark good passing` or `score Ada +1`. Raises ValueError in words for the coach."""
+    """A call from a line such as `outcome 2` or `mark good passing`. Raises ValueError in words for the coach."""
     words = line.strip()
     low = words.lower()
     if low.isdigit() and len(low) == 1:

@@ -16,7 +16,7 @@ RIGHT_OF_WAY = ("halt", "horn", "countdown", "warning", "where", "turn", "score"
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Cue:
-    """One wish. A tone begins at `at`. Speech lies between `at` and `until`, as early as it can, or, with `ends`, as late as it can.
+    """One wish. A tone begins at `at`. Speech lies between `at` and `until`, as early as it can or, with `ends`, as late.
 
     Its identity is (lane, stretch, name, n): what has begun is never repeated.
     """

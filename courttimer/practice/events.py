@@ -1,8 +1,8 @@
 """What became true, in the past tense, for ever: one class an event, each a line of the journal.
 
 Names and fields never change their meaning; a new field has a default, so that every old journal still opens.
-`at` is the practice time in ms, `lane` whom it concerns (-1: the floor), `by` who made it. `starts` is when what a call starts
-is heard, `since` the true moment when it was known. Events that a call makes can be taken back; facts and what time brings cannot.
+`at` is the practice time in ms, `lane` whom it concerns (-1: the floor), `by` who made it. `starts` is when what a call
+starts is heard, `since` the true moment when it was known. What a call makes can be taken back; facts cannot.
 """
 
 from dataclasses import dataclass, fields
@@ -121,7 +121,9 @@ class CalledOff(_Called):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class TakenBack(_Called):
-    """The last call was taken back: the practice is where it would be had it never been made."""
+    """The last call was taken back: the practice is where it would be had it never been made. `call` says which."""
+
+    call: str = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -155,7 +157,7 @@ class SegmentEnded(Event):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class StretchBegan(Event):
-    """A lane's clock does something else now: "set-up", "ready", "waiting", "off", "spare", or the segment's own kind of time."""
+    """A lane's clock does something else now: "set-up", "ready", "waiting", "off", "spare", or "on": the segment's time."""
 
     stretch: str
     lasts: int | None = None

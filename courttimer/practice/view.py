@@ -5,6 +5,7 @@ from typing import Literal
 
 from courttimer.plan.model import Gym
 
+When = Literal["done", "now", "ahead"]
 Phase = Literal["start", "running", "held", "halted", "ended"]
 
 
@@ -24,7 +25,7 @@ class Block:
     name: str
     kind: str
     time: int
-    when: Literal["done", "now", "ahead"]
+    when: When
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -1,0 +1,38 @@
+"""How the evening runs if nobody touches a key: the same `next_due` walked to its end."""
+
+from courttimer.practice import events as ev
+from courttimer.practice.due import next_due
+from courttimer.practice.fold import fold
+from courttimer.practice.state import State, left
+
+MOST = 20_000
+"""More events than this are no evening."""
+
+
+def course(s: State) -> tuple[ev.Event, ...]:
+    """Every event that time alone still brings."""
+    out: list[ev.Event] = []
+    while len(out) < MOST and (e := next_due(s)) is not None:
+        out.append(e)
+        s = fold(s, e)
+    return tuple(out)
+
+
+def from_go(s: State) -> State:
+    """The same practice as if go were pressed at once."""
+    return fold(s, ev.Went(at=s.at, starts=s.at)) if s.went is None else s
+
+
+def to_go(s: State, at: int) -> int:
+    """Planned time still to play at `at`: what is left of this segment and all that come, in ms."""
+    if s.ended:
+        return 0
+    first = s.segment + 1 if s.on else s.next
+    return (left(s, at) if s.on else 0) + sum(s.times[first:])
+
+
+def in_hand(s: State, at: int) -> int | None:
+    """Time in hand before the floor must be cleared; negative: late by so much; None: no floor time is known."""
+    return None if s.floor_ends is None else s.floor_ends - at - to_go(s, at)
+
+

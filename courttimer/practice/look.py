@@ -1,0 +1,112 @@
+"""What may be seen of a practice at one moment: `look` makes the View."""
+
+from collections.abc import Iterator
+
+from courttimer.practice import events as ev
+from courttimer.practice.branch import Branch
+from courttimer.practice.course import in_hand, to_go
+from courttimer.practice.rules import allowed, situation
+from courttimer.practice.state import Lane, State, left, rep_of
+from courttimer.practice.view import Block, Phase, View, When, WindowView
+
+SAID_MS = 6_000
+"""An answer to a call stays on the board so long."""
+NONE = Lane()
+
+
+def look(b: Branch, at: int, answer: ev.Event | None = None) -> View:
+    """The View of a branch at `at`; `answer` is the last event that a call has made."""
+    s = b.now
+    lane = s.lanes[0] if s.lanes else NONE
+    segment = s.running
+    own = lane.clock.own(s.clock.own(at))
+    going = s.on and segment is not None
+    ends = (lane.ends if lane.ends is not None else None) if going else None
+    rest = max(left(s, at), 0) if going else 0
+    open_end = lane.stretch in ("on", "spare") or (lane.live and _never_stops(s))
+    return View(
+        title=s.plan.title, phase=_phase(s), now=at, since_go=None if s.went is None else max(at - s.went, 0), segment=s.segment,
+        name=segment.title if segment else "", kind=segment.kind if segment else "", rule=segment.rule if segment else "",
+        word=_word(s, lane), live=lane.live, left=rest if open_end else None if ends is None else max(ends - own, 0),
+        lasts=s.ends - s.since if open_end else None if ends is None else ends - lane.since, gone=max(own - lane.since, 0),
+        segment_left=rest, segment_lasts=s.times[s.segment] if going else 0, rep=lane.rep, again=lane.again,
+        windows=tuple(WindowView(name=w.name, left=max(w.ends - own, 0), lasts=w.lasts) for w in lane.windows),
+        outcomes=tuple(_outcomes(s)) if lane.live else (), then=tuple(_then(s, lane)), strip=tuple(_strip(s)), to_go=to_go(s, at),
+        in_hand=in_hand(s, at), floor_left=None if s.floor_ends is None else s.floor_ends - at,
+        stands=max(at - s.clock.held, 0) if s.clock.held is not None and s.went is not None else 0,
+        water_ago=None if s.went is None else at - (s.went if s.water is None else s.water), said=_said(answer, at),
+        allowed=allowed(b, at), last=s.last is not None and lane.rep >= s.last[0], voice=s.voice, marks=s.marks, gym=s.plan.gym,
+        lanes=max(len(s.lanes), 1),
+    )  # fmt: skip
+
+
+def _phase(s: State) -> Phase:
+    if s.ended:
+        return "ended"
+    if s.segment < 0:
+        return "start"
+    return ("halted" if s.halted else "held") if s.held else "running"
+
+
+def _word(s: State, lane: Lane) -> str:
+    """What the clock is doing, in one word; a segment without reps is called by its kind."""
+    where = situation(s)
+    return s.running.kind if where == "on" and s.running else where
+
+
+def _never_stops(s: State) -> bool:
+    rep = rep_of(s.plan.segment[s.segment])
+    return rep is not None and rep.starts == "at once"
+
+
+def _outcomes(s: State) -> Iterator[tuple[int, str]]:
+    yield from enumerate((o.name for o in s.plan.segment[s.segment].outcome), 1)
+    yield 0, "over"
+
+
+def _then(s: State, lane: Lane) -> Iterator[str]:
+    """What comes after, nearest first."""
+    segment = s.running
+    rep = rep_of(segment) if s.on and segment else None
+    if rep and lane.live and rep.off and s.last is None:
+        yield "off"
+    if rep and not lane.live and lane.stretch not in ("spare", ""):
+        yield f"rep {lane.rep + 1}"
+    following = s.next if not s.on else s.segment + 1
+    yield from (x.title for x in s.plan.segment[following : following + 2])
+
+
+def _strip(s: State) -> Iterator[Block]:
+    """The practice as a row of blocks: those that are over as long as they really were, the others as they are planned."""
+    played = dict(s.played)
+    for i, segment in enumerate(s.plan.segment):
+        done = i < s.segment or (i == s.segment and not s.on)
+        when: When = "done" if done or s.ended else "now" if i == s.segment else "ahead"
+        yield Block(name=segment.title, kind=segment.kind, time=played.get(i, s.times[i]) if done else s.times[i], when=when)
+
+
+TOLD = {
+    ev.Held: "The clock stands.",
+    ev.Halted: "Halt.",
+    ev.LastCalled: "Last one.",
+    ev.WaterTaken: "This counts as the water.",
+    ev.Marked: "Marked.",
+    ev.PutBack: "Put back.",
+}
+
+
+def _said(e: ev.Event | None, at: int) -> str:
+    if e is None or at - e.at > SAID_MS:
+        return ""
+    match e:
+        case ev.Refused():
+            return f"{e.call}: {e.why}."
+        case ev.TakenBack():
+            return f"Taken back: {e.call}." if e.call else "Taken back."
+        case ev.Lengthened():
+            return f"{'Longer' if e.ms > 0 else 'Shorter'} by {abs(e.ms) // 1000} s."
+        case ev.VoiceSwitched():
+            return "The voice is on." if e.on else "The voice is off until the next segment; horns stay."
+        case ev.OutcomeHappened():
+            return f"{e.outcome.capitalize()}."
+    return TOLD.get(type(e), "")

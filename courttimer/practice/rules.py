@@ -1,0 +1,258 @@
+"""What is allowed in which situation, and the one event that a call makes of it.
+
+ALLOWED is the whole rule book of the keys; a call that is not in its row is refused in words, and the refusal is an event too.
+Some rows depend on one fact more (is there anything to take back?): those are the functions below. `space`, `forward` and `back`
+are turned into the call they mean here before the table is asked. What starts, starts when it is heard (`starts` = press + lead);
+what stops or counts, counts from the press.
+"""
+
+from collections.abc import Callable
+
+from courttimer.practice import events as ev
+from courttimer.practice.branch import Branch
+from courttimer.practice.calls import Call, What, spoken
+from courttimer.practice.state import State, left, most_reps, rep_of
+
+ALWAYS: frozenset[What] = frozenset({"take back", "put back", "mark", "space", "forward", "back"})
+RUNS: frozenset[What] = ALWAYS | {"halt", "next", "before", "longer", "shorter", "voice", "end", "water"}
+STANDS: frozenset[What] = ALWAYS | {"go", "end", "water", "voice"}
+REPS: frozenset[What] = frozenset({"last"})
+
+ALLOWED: dict[str, frozenset[What]] = {
+    "start": ALWAYS | {"go", "end"},
+    "set-up": RUNS | REPS | {"go", "hold"},
+    "waiting": RUNS | REPS | {"go", "hold"},
+    "ready": RUNS | REPS | {"hold"},
+    "live": RUNS | REPS | {"hold", "outcome", "open"},
+    "off": RUNS | REPS | {"go", "hold"},
+    "spare": RUNS | {"hold"},
+    "on": RUNS | {"hold"},
+    "held": STANDS | {"halt", "next", "before", "longer", "shorter"},
+    "halted": STANDS,
+    "ended": ALWAYS,
+}
+"""Every situation, and the calls that mean something in it."""
+
+JUST_MS = 1_000
+"""A press so soon after something ended by itself was meant for what has ended."""
+TWICE_MS = 1_200
+"""The clicker's hold button twice within this is a halt."""
+WATER_MS = 60_000
+"""So long after a hold it can still be called the water."""
+RESTART_MS = 5_000
+"""`before` begins this segment afresh, or, so soon after its start, the one before."""
+STEP_MS, SHORT_STEP_MS = 60_000, 30_000
+SHORT_STEPS = ("talk", "water", "rest")
+
+WORDS = {
+    "start": "nothing runs yet: go starts the practice",
+    "ready": "it is about to start",
+    "held": "the clock stands: go first",
+    "halted": "halted: go when it is safe",
+    "ended": "the practice is over",
+}
+
+
+def situation(s: State) -> str:
+    """The row of ALLOWED that is true now."""
+    if s.ended:
+        return "ended"
+    if s.segment < 0:
+        return "start"
+    if s.held:
+        return "halted" if s.halted else "held"
+    return s.lanes[0].stretch if s.lanes and s.lanes[0].stretch else "on"
+
+
+def decide(b: Branch, call: Call, at: int, lead: int) -> ev.Event:
+    """The event that `call` makes at `at`; never raises, changes nothing."""
+    meant = _meant(b.now, call, at)
+    if not isinstance(meant, Call):
+        return ev.Refused(at=at, by=call.by, call=spoken(call), why=meant)
+    where = situation(b.now)
+    if meant.what not in ALLOWED[where]:
+        why = WORDS.get(where, f'"{meant.what}" means nothing in {where} time')
+        return ev.Refused(at=at, by=call.by, call=spoken(meant), why=why)
+    made = MAKE[meant.what](b, meant, at, at + lead)
+    return ev.Refused(at=at, by=call.by, call=spoken(meant), why=made) if isinstance(made, str) else made
+
+
+def _meant(s: State, call: Call, at: int) -> Call | str:
+    """`space`, `forward` and `back` as the call they mean here, or why they mean none."""
+    where = situation(s)
+    match call.what:
+        case "space":
+            return _space(s, where, call, at)
+        case "forward":
+            return _forward(s, where, call, at)
+        case "back":
+            number = _clicker(s, "back") if where == "live" else None
+            return _as(call, "take back") if number is None else _as(call, "outcome", number)
+    return call
+
+
+def _space(s: State, where: str, call: Call, at: int) -> Call | str:
+    if where == "held" and call.by == "clicker" and s.clock.held is not None and at - s.clock.held <= TWICE_MS:
+        return _as(call, "halt")
+    if where == "spare":
+        return _as(call, "next")
+    return _as(call, "go" if where in ("start", "set-up", "waiting", "held", "halted") else "hold")
+
+
+def _forward(s: State, where: str, call: Call, at: int) -> Call | str:
+    if where == "live":
+        return _as(call, "outcome", _clicker(s, "forward") or 0)
+    if where == "spare":
+        return _as(call, "next")
+    if where == "off" and at - s.lanes[0].began < JUST_MS:
+        return "the rep has just ended"
+    if where in ("start", "set-up", "waiting", "off", "held"):
+        return _as(call, "go")
+    return WORDS.get(where, "nothing waits here")
+
+
+def _as(call: Call, what: What, number: int = 0) -> Call:
+    return Call(what=what, by=call.by, lane=call.lane, number=number, since=call.since)
+
+
+def _clicker(s: State, button: str) -> int | None:
+    outcomes = s.running.outcome if s.running else ()
+    return next((n for n, o in enumerate(outcomes, 1) if o.clicker == button), None)
+
+
+Made = ev.Event | str
+"""An event, or why not."""
+
+
+def _go(b: Branch, call: Call, at: int, starts: int) -> Made:
+    s = b.now
+    if s.going is not None:
+        return "it is starting already"
+    return ev.Went(at=at, by=call.by, starts=starts, floor_ends=_floor_ends(s, starts) if s.went is None else None)
+
+
+def _floor_ends(s: State, starts: int) -> int | None:
+    """When the floor must be cleared. The hours in the file bind when go comes near them, else only their length counts."""
+    if s.plan.floor is None:
+        return None
+    opens, closes = s.plan.floor
+    day = s.day_ms + starts
+    near = opens - 3_600_000 <= day < closes
+    return (closes - s.day_ms if near else starts + closes - opens) - s.plan.clear
+
+
+def _hold(b: Branch, call: Call, at: int, starts: int) -> Made:
+    return ev.Held(at=at, by=call.by, since=call.since)
+
+
+def _halt(b: Branch, call: Call, at: int, starts: int) -> Made:
+    return ev.Halted(at=at, by=call.by, since=call.since)
+
+
+def _outcome(b: Branch, call: Call, at: int, starts: int) -> Made:
+    outcomes = b.now.plan.segment[b.now.segment].outcome
+    if call.number > len(outcomes):
+        return f"this segment has no outcome {call.number}"
+    name = outcomes[call.number - 1].name if call.number else "over"
+    if (lane := b.now.lanes[0]).ending is not None:
+        return f"rep {lane.rep} is over already"
+    return ev.OutcomeHappened(at=at, by=call.by, lane=0, outcome=name, starts=starts, since=call.since)
+
+
+def _open(b: Branch, call: Call, at: int, starts: int) -> Made:
+    s = b.now
+    lane, names = s.lanes[0], [w.name for w in s.plan.segment[s.segment].window if w.opens == "on call"]
+    busy = {w.name for w in lane.windows} | {name for name, _ in lane.to_open}
+    free = [name for name in names if name not in busy]
+    if not free:
+        return "its window is open already" if names else "this segment has no window to open"
+    return ev.WindowCalled(at=at, by=call.by, lane=0, window=free[0], starts=starts)
+
+
+def _last(b: Branch, call: Call, at: int, starts: int) -> Made:
+    s = b.now
+    if rep_of(s.plan.segment[s.segment]) is None or most_reps(s.plan.segment[s.segment]) is not None:
+        return "there are no reps here: next ends it"
+    if s.last is not None:
+        return "the last one was called already"
+    return ev.LastCalled(at=at, by=call.by, lane=0, starts=starts)
+
+
+def _next(b: Branch, call: Call, at: int, starts: int) -> Made:
+    s = b.now
+    if s.by_itself and at - s.began < JUST_MS:
+        return "it has just ended by itself"
+    if s.moving is not None:
+        return "it is moving on already"
+    return ev.Moved(at=at, by=call.by, to=s.segment + 1, starts=starts)
+
+
+def _before(b: Branch, call: Call, at: int, starts: int) -> Made:
+    s = b.now
+    if s.moving is not None:
+        return "it is moving on already"
+    early = s.clock.own(at) - s.since <= RESTART_MS
+    return ev.Moved(at=at, by=call.by, to=max(s.segment - 1, 0) if early else s.segment, starts=starts)
+
+
+def _step(b: Branch) -> int:
+    return SHORT_STEP_MS if b.now.plan.segment[b.now.segment].kind in SHORT_STEPS else STEP_MS
+
+
+def _longer(b: Branch, call: Call, at: int, starts: int) -> Made:
+    return ev.Lengthened(at=at, by=call.by, ms=_step(b))
+
+
+def _shorter(b: Branch, call: Call, at: int, starts: int) -> Made:
+    if left(b.now, at) <= _step(b):
+        return f"less than {_step(b) // 1000} s are left: next ends it"
+    return ev.Lengthened(at=at, by=call.by, ms=-_step(b))
+
+
+def _water(b: Branch, call: Call, at: int, starts: int) -> Made:
+    s = b.now
+    if not s.held and (s.hold_was is None or at - s.hold_was > WATER_MS):
+        return "only a hold can be called the water"
+    return ev.WaterTaken(at=at, by=call.by)
+
+
+def _voice(b: Branch, call: Call, at: int, starts: int) -> Made:
+    return ev.VoiceSwitched(at=at, by=call.by, on=not b.now.voice)
+
+
+def _mark(b: Branch, call: Call, at: int, starts: int) -> Made:
+    return ev.Marked(at=at, by=call.by, words=call.words)
+
+
+def _end(b: Branch, call: Call, at: int, starts: int) -> Made:
+    return ev.CalledOff(at=at, by=call.by)
+
+
+def _take_back(b: Branch, call: Call, at: int, starts: int) -> Made:
+    if b.back is None:
+        return "there is nothing to take back"
+    if isinstance(b.call, ev.Held) and b.call.why != "call":
+        return "the practice was cut off here: that cannot be taken back"
+    return ev.TakenBack(at=at, by=call.by, call=ev.name(type(b.call)) if b.call else "")
+
+
+def _put_back(b: Branch, call: Call, at: int, starts: int) -> Made:
+    return "there is nothing to put back" if b.forward is None else ev.PutBack(at=at, by=call.by)
+
+
+MAKE: dict[What, Callable[[Branch, Call, int, int], Made]] = {
+    "go": _go, "hold": _hold, "halt": _halt, "outcome": _outcome, "open": _open, "last": _last, "next": _next,
+    "before": _before, "longer": _longer, "shorter": _shorter, "water": _water, "voice": _voice, "mark": _mark, "end": _end,
+    "take back": _take_back, "put back": _put_back,
+}  # fmt: skip
+
+
+def allowed(b: Branch, at: int) -> frozenset[What]:
+    """The calls that would be taken at this moment."""
+    return frozenset(what for what in MAKE if not isinstance(decide(b, Call(what=what), at, 0), ev.Refused))
+
+
+def table() -> str:
+    """ALLOWED as a Markdown table, for DEVELOPERS.md."""
+    rows = [f"| {where} | {', '.join(sorted(calls))} |" for where, calls in ALLOWED.items()]
+    return "\n".join(["| situation | calls that mean something |", "|---|---|", *rows])

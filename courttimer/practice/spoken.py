@@ -1,0 +1,143 @@
+"""Which words there are, and few of them: where to go at the start of a water or a change, the last thirty seconds of those, the last
+minute of a long segment, "Ready" before a rep, "Last one". Nothing is spoken while the ball is live.
+"""
+
+from collections.abc import Iterator
+
+from courttimer.plan.model import Segment
+from courttimer.practice.cue import FLOOR, Cue, Late
+from courttimer.practice.state import Lane, State, rep_of
+from courttimer.practice.toned import CLOCKED, LONG_MS, MINUTE_MS
+
+ROOM_MS = 15_000
+"""What is said at a start is said within this."""
+TRUE_MS = 2_500
+"""A time that is told must be over within this, or it is no longer true."""
+THIRTY_MS = 30_000
+READY_ROOM_MS = 1_500
+"""The end of an off time is kept for "Ready"."""
+BREAKS = ("water", "rest")
+COUNT = ((3, "Three."), (2, "Two."), (1, "One."))
+
+
+def spoken(s: State) -> Iterator[Cue]:
+    """The speech that belongs to what runs now."""
+    say, segment = s.plan.voice.say, s.running
+    if say == "horns" or not s.voice or segment is None:
+        return
+    yield from _beginning(s, segment)
+    for n, lane in enumerate(s.lanes):
+        if not lane.live:
+            yield from _before_rep(s, segment, lane, n)
+        if lane.stretch == "off" and say == "all" and segment.reminders:
+            yield _reminder(s, segment, lane, n)
+    yield from _times(s, segment)
+    if say == "all" and segment.kind in BREAKS:
+        yield from _count(s, s.clock.outer(s.ends))
+
+
+def _beginning(s: State, segment: Segment) -> Iterator[Cue]:
+    """Said once, at the start of the segment, as long as the ball is not live."""
+    lane = s.lanes[0] if s.lanes else None
+    if lane is None or lane.live or lane.rep > 0:
+        return
+    if segment.kind in BREAKS:
+        text = f"{segment.title}. {time_words(s.times[s.segment])}.{_then(s)}"
+    else:
+        text = segment.announce or f"{segment.title}."
+    until = min(s.began + ROOM_MS, s.clock.outer(s.ends))
+    if lane.stretch == "set-up" and lane.ends is not None:
+        until = _moment(s, lane, lane.ends) - READY_ROOM_MS
+    yield _speech(s, FLOOR, s.began, "where", s.began, until, text, short=f"{segment.title}.", right="where")
+    if segment.rule:
+        yield _speech(s, FLOOR, s.began, "rule", s.began, until, segment.rule, right="reminder", late="expire")
+
+
+def _then(s: State) -> str:
+    after = s.segment + 1
+    return f" Then {s.plan.segment[after].title}." if after < len(s.plan.segment) else ""
+
+
+def _before_rep(s: State, segment: Segment, lane: Lane, n: int) -> Iterator[Cue]:
+    """ "Ready", or "Last one", to end just before the go tone."""
+    rep = rep_of(segment)
+    if rep is None:
+        return
+    if s.last is not None and lane.stretch == "waiting":
+        yield _speech(s, n, lane.began, "last one", s.last[1], s.last[1] + TRUE_MS, "Last one.", right="turn")
+    known = lane.stretch == "ready" or (rep.starts == "by itself" and lane.stretch in ("set-up", "off"))
+    if not known or lane.ends is None or segment.kind in CLOCKED:
+        return
+    go = _moment(s, lane, lane.ends)
+    name, text = ("last one", "Last one.") if s.last is not None else ("ready", "Ready.")
+    yield _speech(s, n, lane.began, name, max(lane.began, go - 3_000), go, text, right="turn", ends=True)
+
+
+def _reminder(s: State, segment: Segment, lane: Lane, n: int) -> Cue:
+    """One of the reminders, each in its turn, in the first third of the off time."""
+    rep = rep_of(segment)
+    until = lane.began + max((rep.off if rep else 0) // 3, 0)
+    text = segment.reminders[(lane.rep - 1) % len(segment.reminders)]
+    return _speech(s, n, lane.began, "reminder", lane.began, until, text, right="reminder", late="expire")
+
+
+def _times(s: State, segment: Segment) -> Iterator[Cue]:
+    """How long it still is: thirty seconds of a break or a change, a minute of a long segment."""
+    if any(lane.live for lane in s.lanes) and segment.kind not in CLOCKED:
+        return
+    end = s.clock.outer(s.ends)
+    if segment.kind in BREAKS and s.times[s.segment] > 2 * THIRTY_MS:
+        yield _told(s, FLOOR, s.began, "thirty seconds", end - THIRTY_MS, "Thirty seconds.", n=s.ends)
+    elif s.times[s.segment] > LONG_MS and segment.kind not in CLOCKED:
+        yield _told(s, FLOOR, s.began, "one minute", end - MINUTE_MS, "One minute.", n=s.ends)
+    for n, lane in enumerate(s.lanes):
+        if segment.kind in CLOCKED and lane.ends is not None and lane.ends - lane.since > 3 * THIRTY_MS // 2 and not lane.live:
+            yield _told(s, n, lane.began, "thirty seconds", _moment(s, lane, lane.ends) - THIRTY_MS, "Thirty seconds.")
+
+
+def _count(s: State, end: int) -> Iterator[Cue]:
+    """Three, two, one, each word on its second."""
+    for seconds, word in COUNT:
+        at = end - 1000 * seconds
+        yield Cue(
+            lane=FLOOR, stretch=s.began, name="count", n=seconds, sort="speech", at=at, until=at + 1000, text=word, segment=s.segment,
+            right="countdown", if_late="drop", group=f"{FLOOR}.{s.began}.count",
+        )  # fmt: skip
+
+
+def _moment(s: State, lane: Lane, own: int) -> int:
+    return s.clock.outer(lane.clock.outer(own))
+
+
+def _told(s: State, lane: int, stretch: int, name: str, at: int, text: str, *, n: int = 0) -> Cue:
+    return _speech(s, lane, stretch, name, at, at + TRUE_MS, text, right="warning", late="drop", n=n)
+
+
+def _speech(
+    s: State, lane: int, stretch: int, name: str, at: int, until: int, text: str,
+    *, right: str, late: Late = "drop", short: str = "", ends: bool = False, n: int = 0,
+) -> Cue:  # fmt: skip
+    return Cue(
+        lane=lane, stretch=stretch, name=name, n=n, sort="speech", at=at, until=until, ends=ends, text=text, short=short,
+        segment=s.segment, right=right, if_late=late, group=f"{lane}.{stretch}.{name}",
+    )  # fmt: skip
+
+
+def time_words(ms: int) -> str:
+    """A length as it is said: "3 minutes", "1 minute 30 seconds", "45 seconds"."""
+    minutes, seconds = divmod((ms + 500) // 1000, 60)
+    parts = [f"{n} {unit}{'' if n == 1 else 's'}" for n, unit in ((minutes, "minute"), (seconds, "second")) if n]
+    return " ".join(parts) or "0 seconds"
+
+
+def texts(segments: tuple[Segment, ...]) -> Iterator[str]:
+    """Everything a session may say, for the voice to prepare before the practice."""
+    yield from ("Ready.", "Last one.", "Thirty seconds.", "One minute.", *(word for _, word in COUNT))
+    for i, segment in enumerate(segments):
+        if segment.kind in BREAKS:
+            then = f" Then {segments[i + 1].title}." if i + 1 < len(segments) else ""
+            yield f"{segment.title}. {time_words(segment.time)}.{then}"
+        elif segment.announce:
+            yield segment.announce
+        yield f"{segment.title}."
+        yield from filter(None, (segment.rule, *segment.reminders))
