@@ -77,7 +77,8 @@ def find_session(word: str) -> Path:
     found = {name: place for folder in (sessions(), kept()) for name, place in _names(folder).items()}
     name = word.removesuffix(".toml")
     if name not in found:
-        raise PlanError(f"{word}: there is no such file, and no session of that name{_nearest(name, sorted(found))}")
+        shown = word[:100] if word.isprintable() else ascii(word[:100])
+        raise PlanError(f"{shown}: there is no such file, and no session of that name{_nearest(name, sorted(found))}")
     return found[name]
 
 

@@ -83,7 +83,7 @@ def _set_aside(path: Path, tail: bytes) -> None:
 
 
 def recover(path: Path) -> Found:
-    """`read`, then `cut`: afterwards the file is whole. Raises JournalError for a damaged middle, or if it cannot be written."""
+    """`read`, then `cut`: then the file is whole. Raises JournalError for a damaged middle, or if it cannot be written."""
     found = read(path)
     try:
         cut(path, found)

@@ -271,7 +271,7 @@ class SoundChanged(_Fact):
     """A speaker was lost, taken, slipped or found again, in words."""
 
     speaker: str
-    what: str
+    change: str
 
 
 @cache
