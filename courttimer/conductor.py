@@ -51,6 +51,8 @@ class Conductor:
         self._calls: queue.SimpleQueue[tuple[int, Call]] = queue.SimpleQueue()
         self._answer: ev.Event | None = None
         self._written = branch.now.at
+        self.fault = ""
+        """What is wrong with the beat itself, in words; empty when all is well."""
         self._lead = 0
         self._last_beat = clock.now()
 
@@ -86,15 +88,22 @@ class Conductor:
         return made
 
     def run(self, stop: Callable[[], bool]) -> None:
-        """Beat until the practice has ended or `stop` says so; calls are answered at once."""
-        while not (self.branch.now.ended and self._calls.empty()) and not stop():
+        """Beat until `stop` says so; calls are answered at once."""
+        while not stop():
             try:
-                at, call = self._calls.get(timeout=BEAT_S)
                 self._wake()
-                self.call(call, at)
-            except queue.Empty:
-                self._wake()
-                self.beat()
+                self._turn()
+                self.fault = ""
+            except Exception as fault:  # whatever is wrong with one beat, the next one is played
+                self.fault = f"The program stumbled and goes on: {fault!r}."
+
+    def _turn(self) -> None:
+        try:
+            at, call = self._calls.get(timeout=BEAT_S)
+        except queue.Empty:
+            self.beat()
+        else:
+            self.call(call, at)
 
     def start(self, stop: Callable[[], bool]) -> threading.Thread:
         """The same on a thread of its own."""

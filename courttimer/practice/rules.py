@@ -35,8 +35,6 @@ ALLOWED: dict[str, frozenset[What]] = {
 
 JUST_MS = 1_000
 """A press so soon after something ended by itself was meant for what has ended."""
-TWICE_MS = 1_200
-"""The clicker's hold button twice within this is a halt."""
 WATER_MS = 60_000
 """So long after a hold it can still be called the water."""
 RESTART_MS = 5_000
@@ -82,7 +80,7 @@ def _meant(s: State, call: Call, at: int) -> Call | str:
     where = situation(s)
     match call.what:
         case "space":
-            return _space(s, where, call, at)
+            return _space(where, call)
         case "forward":
             return _forward(s, where, call, at)
         case "back":
@@ -91,9 +89,7 @@ def _meant(s: State, call: Call, at: int) -> Call | str:
     return call
 
 
-def _space(s: State, where: str, call: Call, at: int) -> Call | str:
-    if where == "held" and call.by == "clicker" and s.clock.held is not None and at - s.clock.held <= TWICE_MS:
-        return _as(call, "halt")
+def _space(where: str, call: Call) -> Call | str:
     if where == "spare":
         return _as(call, "next")
     return _as(call, "go" if where in ("start", "set-up", "waiting", "held", "halted") else "hold")
@@ -249,7 +245,8 @@ MAKE: dict[What, Callable[[Branch, Call, int, int], Made]] = {
 
 def allowed(b: Branch, at: int) -> frozenset[What]:
     """The calls that would be taken at this moment."""
-    return frozenset(what for what in MAKE if not isinstance(decide(b, Call(what=what), at, 0), ev.Refused))
+    whats: tuple[What, ...] = (*MAKE, "space", "forward", "back")
+    return frozenset(what for what in whats if not isinstance(decide(b, Call(what=what), at, 0), ev.Refused))
 
 
 def table() -> str:

@@ -27,6 +27,8 @@ def spoken(s: State) -> Iterator[Cue]:
         return
     yield from _beginning(s, segment)
     for n, lane in enumerate(s.lanes):
+        if lane.stretch == "spare" and (after := _after(s)):
+            yield _speech(s, n, lane.began, "then", lane.began, s.clock.outer(s.ends), f"Next, {after}.", right="where")
         if not lane.live:
             yield from _before_rep(s, segment, lane, n)
         if lane.stretch == "off" and say == "all" and segment.reminders:
@@ -53,9 +55,12 @@ def _beginning(s: State, segment: Segment) -> Iterator[Cue]:
         yield _speech(s, FLOOR, s.began, "rule", s.began, until, segment.rule, right="reminder", late="expire")
 
 
+def _after(s: State) -> str:
+    return next((x.title for x in s.plan.segment[s.segment + 1 :]), "")
+
+
 def _then(s: State) -> str:
-    after = s.segment + 1
-    return f" Then {s.plan.segment[after].title}." if after < len(s.plan.segment) else ""
+    return f" Then {_after(s)}." if _after(s) else ""
 
 
 def _before_rep(s: State, segment: Segment, lane: Lane, n: int) -> Iterator[Cue]:
@@ -139,5 +144,5 @@ def texts(segments: tuple[Segment, ...]) -> Iterator[str]:
             yield f"{segment.title}. {time_words(segment.time)}.{then}"
         elif segment.announce:
             yield segment.announce
-        yield f"{segment.title}."
+        yield from (f"{segment.title}.", f"Next, {segment.title}.")
         yield from filter(None, (segment.rule, *segment.reminders))

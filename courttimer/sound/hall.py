@@ -1,0 +1,58 @@
+"""Between what the practice wishes and what a player plays: every wish list is placed in the air, then handed on."""
+
+from collections.abc import Iterable
+from typing import Protocol
+
+from courttimer.practice.cue import Cue, Placed
+from courttimer.practice.events import CueDropped, Event
+from courttimer.sound.air import place
+from courttimer.sound.lengths import Lengths
+
+
+class Player(Protocol):
+    """A live speaker or the tape of a rehearsal."""
+
+    def want(self, placed: tuple[Placed, ...], *, now: int, hush: str = "") -> None: ...
+    def facts(self) -> list[Event]: ...
+    def lead(self) -> int: ...
+
+
+class Hall:
+    """Lives as long as a run. `want` is given every beat; a cue that finds no place is told once."""
+
+    def __init__(self, player: Player, lengths: Lengths) -> None:
+        self._player = player
+        self._lengths = lengths
+        self._told: set[str] = set()
+        self._drops: list[Event] = []
+
+    def want(self, cues: tuple[Cue, ...], now: int, hush: str) -> None:
+        """Make what will be heard match the wishes."""
+        placed, unplaced = place(cues, self._lengths)
+        for u in unplaced:
+            if u.cue.id not in self._told and u.cue.at <= now:
+                self._told.add(u.cue.id)
+                self._drops.append(CueDropped(at=now, lane=u.cue.lane, by="sound", cue=u.cue.id, why=u.why))
+        self._player.want(placed, now=now, hush=hush)
+
+    def facts(self) -> Iterable[Event]:
+        """What has happened to the sound since the last call."""
+        drops, self._drops = self._drops, []
+        return [*drops, *self._player.facts()]
+
+    def lead(self) -> int:
+        """From a press to its sound, in ms."""
+        return self._player.lead()
+
+
+class Silence:
+    """A player where there is none: nothing is heard, and nobody waits for it."""
+
+    def want(self, placed: tuple[Placed, ...], *, now: int, hush: str = "") -> None:
+        """Nothing is queued."""
+
+    def facts(self) -> list[Event]:
+        return []
+
+    def lead(self) -> int:
+        return 0
