@@ -7,7 +7,7 @@ import asyncio
 import contextlib
 import os
 import signal
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from typing import Literal
 
 os.environ.setdefault("ESCDELAY", "25")
@@ -53,6 +53,7 @@ class Board(App[Ended], inherit_bindings=False):
         self.asked: Literal["", "end", "station"] = ""
         self.entry: Entry | None = None
         self.note = ""
+        self.fault = ""
         self._presses = Presses()
         self._flash = Flash()
         self._beats = beats
@@ -64,21 +65,25 @@ class Board(App[Ended], inherit_bindings=False):
         self.canvas.focus()
         if self._beats:
             self.set_interval(BEAT_S, self.paint)
-        with contextlib.suppress(NotImplementedError, RuntimeError, ValueError, AttributeError):
-            asyncio.get_running_loop().add_signal_handler(signal.SIGHUP, self.exit, "gone")
+        _outlive_the_terminal(self)
 
     def on_resize(self, event: events.Resize) -> None:
         self.paint()
 
     def paint(self) -> None:
         """Show this moment. Whatever is wrong with a look ends the screen, never the practice."""
-        try:
+        with self._safely():
             cells, rows = self.size
             view = self.given.view()
             lines = self._lines(view, cells, rows)
             self.canvas.show(reverse(lines) if self._flash.now(view, deaf=self.given.deaf()) else lines)
+
+    @contextlib.contextmanager
+    def _safely(self) -> Iterator[None]:
+        try:
+            yield
         except Exception as fault:
-            self.log.error(fault)
+            self.fault = repr(fault)
             self.exit("gone")
 
     def _lines(self, view: View, cells: int, rows: int) -> list[Line]:
@@ -113,7 +118,8 @@ class Board(App[Ended], inherit_bindings=False):
         event.stop()
         event.prevent_default()
         letter = event.character if event.character and len(event.character) == 1 and event.character.isalnum() else None
-        self.press(letter or event.key, event.character, int(event.time * 1000))
+        with self._safely():
+            self.press(letter or event.key, event.character, int(event.time * 1000))
         self.paint()
 
     def press(self, key: str, character: str | None, now: int) -> None:
@@ -226,8 +232,23 @@ class Board(App[Ended], inherit_bindings=False):
         self.entry = Entry(f"Mark {wordless[0] + 1}: its words", answer)
 
 
+def _outlive_the_terminal(board: Board) -> None:
+    """A closed terminal hangs up on every process in it: from now on that ends the screen, and the process lives on."""
+    loop = asyncio.get_running_loop()
+
+    def hung_up(*_: object) -> None:
+        with contextlib.suppress(RuntimeError):
+            loop.call_soon_threadsafe(board.exit, "gone")
+
+    with contextlib.suppress(AttributeError, ValueError):  # Windows has no such signal; only the main thread may ask for it
+        signal.signal(signal.SIGHUP, hung_up)
+
+
 def run(given: Given, *, theme: Theme = "dark") -> Ended:
-    """Show the practice until a key closes the screen ("ended") or the screen dies ("gone"): then go on without it."""
+    """Show the practice until a key closes the screen ("ended") or the screen dies ("gone"): then go on without it.
+
+    Runs in the main thread. After "gone" the terminal may not be there any more: expect OSError from writing to it.
+    """
     try:
         result = Board(given, theme=theme).run(mouse=False)
     except Exception:

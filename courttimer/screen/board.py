@@ -89,7 +89,7 @@ def _large(view: View, cells: int, rows: int, shown: str, style: str) -> list[Li
         return [fill((), cells, style)] * rows
     drawn = digits.draw(text, scale)
     room = cells - digits.cells(text, scale) - 8
-    small = digits.fit(word, room, rows - 1) if digits.drawable(word) else None
+    small = digits.fit(word, room, len(drawn) * 3 // 5) if digits.drawable(word) else None
     beside = digits.draw(word, small) if small and small.y >= 2 else []
     space = (rows - len(drawn)) // 2
     blank = fill((), cells, style)
@@ -106,16 +106,17 @@ def _beside(row: str, word: list[str], at: int, cells: int, shown: str, style: s
 
 def _windows(view: View, cells: int, roomy: bool) -> list[Line]:
     """Each open window as a bar that shrinks to the left; twice as thick where there is room."""
-    told = [bar for w in view.windows[:3] for bar in [_bar(w, cells)] * (2 if roomy else 1)]
+    told = [bar for w in view.windows[:3] for bar in (_bar(w, cells, True), *([_bar(w, cells, False)] if roomy else []))]
     return told or [()] * (2 if roomy else 1)
 
 
-def _bar(window: WindowView, cells: int) -> Line:
+def _bar(window: WindowView, cells: int, labelled: bool) -> Line:
     unit = " s" if window.left <= 59_000 else "  "
     name, number = f" {window.name} ", f" {short(window.left):>4}{unit} "
     room = max(1, cells - len(name) - len(number))
     halves = min(2 * room, -(-2 * room * window.left // max(1, window.lasts)))
     bar = "█" * (halves // 2) + "▌" * (halves % 2)
+    name, number = (name, number) if labelled else (" " * len(name), " " * len(number))
     return line((name, "window"), (bar, "window"), ("·" * (room - len(bar)), "quiet"), (number, "window"))
 
 
@@ -139,8 +140,9 @@ def _said(view: View) -> Line:
     return line((f"» {view.said}", "said")) if view.said else ()
 
 
-def keys(view: View, cells: int, rows: int) -> list[Line]:
+def keys(view: View, cells: int, rows: int, without: str = "") -> list[Line]:
     """The keys that mean something now; halt always first, so that it is there however little room there is."""
-    parts = [line((f" {key} ", "halt" if word.startswith("HALT") else "key"), f" {word}") for key, word in foot(view)]
+    shown = [(key, word) for key, word in foot(view) if key != without]
+    parts = [line((f" {key} ", "halt" if word.startswith("HALT") else "key"), f" {word}") for key, word in shown]
     told = fold(parts, "  ", cells, rows)
     return told + [()] * (rows - len(told))

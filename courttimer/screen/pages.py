@@ -17,7 +17,7 @@ def start(view: View, facts: Start, cells: int, rows: int) -> list[Line]:
     whole = figures(sum(b.time for b in view.strip))
     top = [line((f"{view.title}", "strong")), _floor(view, facts, whole), ()]
     begin = line((" space ", "key"), (" or the clicker's forward begins", "go"))
-    below = [*strip(view, cells), (), begin, *keys(view, cells, 2)]
+    below = [*strip(view, cells), (), begin, *keys(view, cells, 2, without="space")]
     room = rows - len(top) - len(below)
     known = _facts(facts, cells if cells < SIDE_BY_SIDE else cells // 2 - 2, cells, rows)
     if cells >= SIDE_BY_SIDE:
