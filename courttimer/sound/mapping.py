@@ -39,7 +39,7 @@ class Mapping:
     @property
     def steady(self) -> bool:
         """Whether enough was heard to place anything."""
-        return len(self._words) >= STEP_WORDS and self._odd == 0
+        return len(self._words) >= STEP_WORDS
 
     def put(self, heard: int, frame: int) -> bool:
         """The card says that `frame` is heard at `heard`. True when this makes a step believed."""

@@ -114,13 +114,9 @@ def play(card: Card, wishes: Sequence[Sequence[Placed]]) -> list[Heard]:
                 first += 1
             near = [w for group in wishes[first : first + 3] if group[0].at < now[k] + 90_000 for w in group]
             news += desk.turn(near, now[k])
-    return [
-        Heard(
-            placed=s.placed,
-            frame=s.frame,
-            error=card.at(s.frame) - s.placed.at * 1_000_000,
-            moved=s.placed.cue.id in frames.moved,
-        )
-        for s in news
-        if not s.why
-    ]
+    return [_heard(card, s, moved=s.placed.cue.id in frames.moved) for s in news if not s.why]
+
+
+def _heard(card: Card, settled: Settled, *, moved: bool) -> Heard:
+    error = card.at(settled.frame) - settled.placed.at * 1_000_000
+    return Heard(placed=settled.placed, frame=settled.frame, error=error, moved=moved)
