@@ -105,8 +105,8 @@ def _names(folder: Path) -> dict[str, Path]:
 def _nearest(name: str, known: list[str]) -> str:
     from difflib import get_close_matches
 
-    near = get_close_matches(name.lower(), known, cutoff=0.5) or known[:5]
-    return f'; did you mean {" or ".join(near)}?' if near else ""
+    near = get_close_matches(name.lower(), known, cutoff=0.6) or known[:5]
+    return f"; did you mean {' or '.join(near)}?" if near else ""
 
 
 def read(path: Path) -> bytes:
@@ -130,7 +130,10 @@ def reader(folder: Path) -> Callable[[str], bytes]:
     home = folder.resolve()
 
     def fetch(name: str) -> bytes:
-        path = (home / name).resolve()
+        try:
+            path = (home / name).resolve()
+        except RuntimeError:  # so Python before 3.13 tells of a link that leads to itself
+            raise OSError(errno.ELOOP, os.strerror(errno.ELOOP), name) from None
         if not path.is_relative_to(home):
             raise PermissionError(errno.EPERM, "it leads out of the session's folder", name)
         return _start_of(path)

@@ -94,7 +94,7 @@ def test_a_damaged_middle_is_refused_with_its_line_and_left_alone(tmp_path: Path
 
 
 def test_the_remedy_in_the_refusal_works(tmp_path: Path) -> None:
-    """"Delete line 3 and all that follow": done in an editor, the rest opens."""
+    """Done in an editor, "delete line 3 and all that follow" leaves a file that opens."""
     lines = CONTENT.splitlines(keepends=True)
     path = tmp_path / "lines"
     path.write_bytes(b"".join(lines[:2]) + b"oops\n" + b"".join(lines[3:]))
