@@ -68,7 +68,7 @@ def _squad(case: Case, squad: Squad) -> None:
     team_of: dict[str, str] = {}
     for team, players in squad.teams:
         for at, player in enumerate(players):
-            case.known(("teams", team, at), player, squad.players, "player", ("players",))
+            case.known(("teams", team, at), player, squad.players, "player", ("players",) if squad.players else ())
             if player in team_of:
                 case.say(("teams", team, at), f'"{player}" is already in {team_of[player]}; one team for each player')
             team_of[player] = team

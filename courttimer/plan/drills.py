@@ -15,6 +15,7 @@ from courttimer.plan.sources import Source, source
 from courttimer.plan.words import shown
 
 Fetch = Callable[[str], str | bytes]
+STANDIN = {"kind": "rest", "time": "5 s"}
 Origin = dict[Path, tuple[str, int]]
 
 
@@ -31,10 +32,12 @@ class Drills:
         self._read: dict[str, Source | None] = {}
 
     def bring(self, segment: dict[str, Any], path: Path) -> dict[str, Any]:
-        """The segment with the keys of the drill file that it uses; itself when it uses none, or one that cannot be had."""
+        """The segment with the keys of the drill file that it uses; a stand-in without mistakes when that cannot be had."""
         use = segment.get("use")
-        if not isinstance(use, str) or (drill := self._source(use, (*path, "use"))) is None:
+        if not isinstance(use, str):
             return segment
+        if (drill := self._source(use, (*path, "use"))) is None:
+            return STANDIN
         replaced: list[Path] = []
         merged = _merged(drill.table, segment, Segment, (), replaced)
         for at, line in drill.lines.items():

@@ -83,10 +83,10 @@ class _Scan:
             top.in_value = True
             for end in range(1, len(top.key) + 1):
                 self.found.setdefault((*top.path, *top.key[:end]), self.line)
-        elif group:
+        elif group and len(top.key) <= DEEPEST:
             top.key.append(_plain(token) if group == "text" else token)
-            if len(top.key) > DEEPEST:
-                raise TooDeepError(self.line)
+        elif token == "." and len(top.key) > DEEPEST:
+            raise TooDeepError(self.line)
 
     def _open(self, token: str, top: _Frame) -> None:
         if len(self._frames) > DEEPEST:

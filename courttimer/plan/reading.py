@@ -8,7 +8,7 @@ from typing import Any, NamedTuple
 from courttimer.errors import PlanError
 from courttimer.plan.checks import check
 from courttimer.plan.derived import lasting
-from courttimer.plan.drills import Drills, Fetch
+from courttimer.plan.drills import STANDIN, Drills, Fetch
 from courttimer.plan.kinds import WRONG, Notes, Path, TableOf
 from courttimer.plan.model import Segment, Session
 from courttimer.plan.rulebook import SETS
@@ -44,7 +44,7 @@ def read(name: str, text: str | bytes, fetch: Fetch) -> Reading:
     session = TableOf(Session).read(table, (), notes)
     check(notes)
     if notes.mistakes or drills.refused or session is WRONG:
-        raise PlanError(*_told(notes, drills, table))
+        raise PlanError(*_told(notes, drills, _as_written(table, own.table)))
     lines = {path: f"{file}:{line}" for path, (file, line) in drills.origin.items()}
     return Reading(replace(session, segment=tuple(map(_timed, session.segment))), drills.files, lines)
 
@@ -55,6 +55,14 @@ def _segments(table: dict[str, Any], drills: Drills) -> dict[str, Any]:
         return {}
     brought = [drills.bring(one, ("segment", at)) if isinstance(one, dict) else one for at, one in enumerate(listed[:200])]
     return {"segment": brought + listed[200:]}
+
+
+def _as_written(table: dict[str, Any], own: dict[str, Any]) -> dict[str, Any]:
+    """With the coach's own lines again where a stand-in was read, so that a mistake is told by the segment's own name."""
+    if not isinstance(own.get("segment"), list):
+        return table
+    pairs = zip(table["segment"], own["segment"], strict=True)
+    return table | {"segment": [mine if read is STANDIN else read for read, mine in pairs]}
 
 
 def _timed(segment: Segment) -> Segment:

@@ -18,6 +18,7 @@ _IN_WORDS = (
     ("Expected newline or end", "something is left over at the end of the line; one key a line, and text in quotation marks"),
     ("Invalid statement", 'neither a key nor a heading; write a key, "=" and a value'),
     ("Unterminated string", "the closing quotation mark is missing"),
+    ("Expected \"'\"", "the closing quotation mark is missing"),
     ("Illegal character", "a character that may not stand here; is a quotation mark missing?"),
     ("Unclosed array", "the closing bracket ] is missing, or a comma between two values"),
     ("Unclosed inline table", "the closing bracket } is missing, or a comma between two keys"),

@@ -1,0 +1,1 @@
+"""Tests of what is told before and after the practice."""

@@ -1,0 +1,70 @@
+"""Advice before a practice: said with its place, and never in the way."""
+
+from typing import Any
+
+import pytest
+
+from courttimer.plan.model import Segment, Session
+from courttimer.report.advice import NOT_PLAYED_YET, advice
+from tests.plan.files import DRILL, TUESDAY, reading
+
+
+def segments(*minutes: tuple[str, int]) -> tuple[Segment, ...]:
+    return tuple(Segment(kind="water" if kind == "water" else "drill", time=length * 60_000) for kind, length in minutes)
+
+
+def test_a_plain_practice_with_water_gets_no_advice() -> None:
+    assert advice(Session(segment=segments(("drill", 20), ("water", 3), ("drill", 20)))) == ()
+
+
+def test_water_comes_at_least_every_twenty_minutes() -> None:
+    # Common practice; AAP 2011 (Pediatrics 128(3):e741) gives amounts for ages 9 to 12 per 20 minutes.
+    session = Session(segment=segments(("drill", 12), ("drill", 9), ("drill", 5), ("water", 3), ("drill", 20), ("drill", 1)))
+    first, second = advice(session, {("segment", 1): "tuesday.toml:7"})
+    assert str(first).startswith('tuesday.toml:7: segment "Drill": 21 min without water when it ends')
+    assert second.text.startswith("21 min without water")
+    assert "common practice" in first.source
+
+
+def test_a_practice_longer_than_its_floor_time_is_told_by_how_much() -> None:
+    hour = (18 * 3_600_000, 19 * 3_600_000)
+    plan = segments(("drill", 20), ("water", 2), ("drill", 20), ("water", 2), ("drill", 17))
+    (said,) = advice(Session(floor=hour, clear=120_000, segment=plan))
+    assert said.text.startswith("the segments and clearing take 1 h 3 min, 3 min more than the floor time (1 h)")
+    shrinks = (*plan[:-1], Segment(kind="drill", time=17 * 60_000, at_least=10 * 60_000))
+    (said,) = advice(Session(floor=hour, clear=120_000, segment=shrinks))
+    assert said.text.endswith("it fits when segments shrink to their at_least")
+    hardly = (*plan[:-1], Segment(kind="drill", time=17 * 60_000, at_least=16 * 60_000))
+    (said,) = advice(Session(floor=hour, clear=120_000, segment=hardly))
+    assert said.text.endswith("even at their at_least they take 2 min too much: take one out")
+    assert advice(Session(floor=hour, clear=60_000, segment=plan[:-1])) == ()
+
+
+def test_the_evening_of_the_design_gets_no_advice_but_what_is_not_played_yet() -> None:
+    found = reading(TUESDAY)
+    said = advice(found.session, found.lines)
+    assert all("not played yet" in one.text for one in said)
+    assert len({one.text for one in said}) == len(said) <= len(NOT_PLAYED_YET)
+
+
+@pytest.mark.parametrize("part", NOT_PLAYED_YET, ids=lambda part: part.what)
+def test_every_part_that_is_not_played_yet_is_told_once_with_its_line(part: Any) -> None:
+    every = """
+[[segment]]
+kind = "stations"
+each = "4 min"
+station = [{ name = "A", rep = { live = "20 s" } }]
+[[segment]]
+kind = "spots"
+spots = ["top"]
+within = "2 min"
+[[segment]]
+kind = "scrimmage"
+time = "5 min"
+game = { clock = "2:00" }
+"""
+    more = DRILL + '[[segment.window]]\nname = "late"\ntime = "2 s"\nopens = "every 5 s"\n' + every
+    found = reading(more.replace("score = {", "consequence = { time = '10 s' }\nscore = {"))
+    (said,) = [one for one in advice(found.session, found.lines) if one.text.startswith(f"{part.what}:")]
+    assert said.line.startswith("tuesday.toml:")
+    assert said.where
