@@ -32,6 +32,10 @@ class RealClock:
     def now(self) -> int:
         return self.at(time.perf_counter_ns())
 
+    def tick(self) -> int:
+        """This moment of `time.perf_counter_ns`."""
+        return time.perf_counter_ns()
+
     def at(self, ns: int) -> int:
         """The practice time of a moment of `time.perf_counter_ns`."""
         return self._start + (ns - self._origin) * self._rate // 1_000_000
@@ -80,6 +84,11 @@ class HandClock:
 
     def wall(self) -> datetime:
         return self._wall
+
+
+def moment(wall: str) -> datetime:
+    """The moment that an ISO 8601 text with its zone tells. Raises ValueError for anything else."""
+    return datetime.fromisoformat(wall)
 
 
 def day_ms(moment: datetime) -> int:

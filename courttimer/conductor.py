@@ -48,7 +48,7 @@ class Conductor:
         self._clock = clock
         self._write = write
         self._sound = sound
-        self._calls: queue.SimpleQueue[tuple[int, Call]] = queue.SimpleQueue()
+        self._calls: queue.SimpleQueue[tuple[int, Call | ev.Event]] = queue.SimpleQueue()
         self._answer: ev.Event | None = None
         self._written = branch.now.at
         self.fault = ""
@@ -63,6 +63,10 @@ class Conductor:
     def put(self, call: Call) -> None:
         """Make a call: it is dated now and carried out at the next beat, which comes at once."""
         self._calls.put((self._clock.now(), call))
+
+    def tell(self, fact: ev.Event) -> None:
+        """Have a fact written down and shown, such as words that were no call; from any thread."""
+        self._calls.put((fact.at, fact))
 
     def beat(self) -> None:
         """Let time bring what is due, and make the sound match."""
@@ -98,12 +102,17 @@ class Conductor:
                 self.fault = f"The program stumbled and goes on: {fault!r}."
 
     def _turn(self) -> None:
+        """One call, or one beat."""
         try:
             at, call = self._calls.get(timeout=BEAT_S)
         except queue.Empty:
             self.beat()
-        else:
+            return
+        if isinstance(call, Call):
             self.call(call, at)
+        else:
+            self._answer = call
+            self._record(call)
 
     def start(self, stop: Callable[[], bool]) -> threading.Thread:
         """The same on a thread of its own."""

@@ -105,7 +105,7 @@ def _names(folder: Path) -> dict[str, Path]:
 def _nearest(name: str, known: list[str]) -> str:
     from difflib import get_close_matches
 
-    near = get_close_matches(name.lower(), known, cutoff=0.6) or known[:5]
+    near = get_close_matches(name.lower(), known, cutoff=0.7) or known[:5]
     return f"; did you mean {' or '.join(near)}?" if near else ""
 
 

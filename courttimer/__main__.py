@@ -1,0 +1,225 @@
+"""The command line, one small function a command; the only file that knows every room, and ties them together.
+
+Rooms are imported where they are used: `--help` and `check` import neither numpy nor the screen.
+"""
+
+import argparse
+import os
+import sys
+from collections.abc import Callable
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from courttimer.errors import DeviceError, JournalError, PlanError
+
+if TYPE_CHECKING:
+    from courttimer.evening import Evening
+    from courttimer.plan.reading import Reading
+    from courttimer.practice.view import View
+
+DONE, COACH, OURS = 0, 2, 3
+"""Exit codes: done; the coach's file or words are at fault; a device or a file of ours is."""
+
+
+def main(argv: list[str] | None = None) -> int:
+    """Run one command; give its exit code. Never a traceback for what a coach, a file or a device can do."""
+    try:
+        given = _parser().parse_args(argv)
+        act: Callable[[argparse.Namespace], int] = given.act
+        return act(given)
+    except PlanError as fault:
+        return _told(fault.lines, COACH)
+    except (JournalError, DeviceError) as fault:
+        return _told((str(fault),), OURS)
+    except KeyboardInterrupt:
+        return _told(("stopped", "courttimer resume goes on with a practice that was cut off"), DONE)
+    except BrokenPipeError:
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        return OURS
+    except OSError as fault:
+        return _told((f"{fault.filename or 'a file'}: {fault.strerror or fault}",), OURS)
+
+
+def _told(lines: tuple[str, ...], code: int) -> int:
+    for line in lines:
+        print(line, file=sys.stderr)
+    return code
+
+
+def _parser() -> argparse.ArgumentParser:
+    parser = argparse.ArgumentParser(prog="courttimer", description="The clock, the horn and the voice of a basketball practice.")
+    commands = parser.add_subparsers(required=True, metavar="COMMAND")
+    run = commands.add_parser("run", help="runs a practice")
+    run.add_argument("session", nargs="?", help="a session file, or the name of a shipped or kept one")
+    run.add_argument("--present", metavar="NAMES", help='who is here, such as "Ada, Bea"')
+    _playing(run, _run)
+    resume = commands.add_parser("resume", help="goes on with the practice that was cut off")
+    resume.add_argument("journal", nargs="?", help="its journal; without it, the last one that did not end")
+    _playing(resume, _resume)
+    check = commands.add_parser("check", help="tells mistakes and advice")
+    check.add_argument("session", nargs="?", help="a session file, or the name of a shipped or kept one")
+    check.add_argument("--json", action="store_true", help="as JSON")
+    check.add_argument("--schema", action="store_true", help="prints the JSON Schema of session files")
+    check.add_argument("--reference", action="store_true", help="prints the reference page of session files")
+    check.set_defaults(act=_check)
+    rehearse = commands.add_parser("rehearse", help="plays the whole practice in seconds, with no device")
+    rehearse.add_argument("session", help="a session file, or the name of a shipped or kept one")
+    rehearse.add_argument("--calls", type=Path, metavar="FILE", help="lines such as `0:41.500 over`")
+    rehearse.add_argument("--wav", type=Path, metavar="FILE", help="what is heard, as sound")
+    rehearse.add_argument("--cues", type=Path, metavar="FILE", help="what is heard, as .json or .vtt")
+    rehearse.add_argument("--journal", type=Path, metavar="FILE", help="what happened, a line an event")
+    rehearse.add_argument("--at", metavar="H:MM", help="the time of day at which it begins; without it, the start of the floor time")
+    rehearse.set_defaults(act=_rehearse)
+    return parser
+
+
+def _playing(command: argparse.ArgumentParser, act: Callable[[argparse.Namespace], int]) -> None:
+    command.add_argument("--plain", action="store_true", help="lines instead of a screen; calls on standard input, one a line")
+    command.add_argument("--go", action="store_true", help="starts at once")
+    command.add_argument("--silent", action="store_true", help="no sound")
+    command.add_argument("--speaker", metavar="NAME", help="the speaker to use, before those of the session")
+    command.add_argument("--light", action="store_true", help="dark on light")
+    command.add_argument("--rate", type=int, default=1, help=argparse.SUPPRESS)
+    command.set_defaults(act=act)
+
+
+def reading(word: str) -> "Reading":
+    """The session that `word` names. Raises PlanError with every mistake."""
+    from courttimer import locations
+    from courttimer.plan.reading import read
+
+    path = locations.find_session(word)
+    return read(path.name, locations.read(path), locations.reader(path.parent))
+
+
+def _check(given: argparse.Namespace) -> int:
+    import json
+
+    if given.schema:
+        from courttimer.plan.schema import schema
+
+        print(json.dumps(schema(), indent=2, ensure_ascii=False))
+        return DONE
+    if given.reference:
+        from courttimer.plan.reference import reference
+
+        print(reference(), end="")
+        return DONE
+    if given.session is None:
+        raise PlanError("check wants a session file, or the name of a shipped or kept one")
+    return _advise(given)
+
+
+def _advise(given: argparse.Namespace) -> int:
+    import json
+
+    from courttimer.report.advice import advice
+
+    lines: tuple[str, ...] = ()
+    mistakes: tuple[str, ...] = ()
+    try:
+        found = reading(given.session)
+        lines = tuple(str(a) for a in advice(found.session, found.lines))
+    except PlanError as fault:
+        if not given.json:
+            raise
+        mistakes = fault.lines
+    if given.json:
+        print(json.dumps({"mistakes": mistakes, "advice": lines}, ensure_ascii=False, indent=2))
+    else:
+        print("\n".join(lines) or "No mistakes and no advice.")
+    return COACH if mistakes else DONE
+
+
+def _run(given: argparse.Namespace) -> int:
+    from courttimer.evening import begin
+
+    word = given.session
+    if word is None:
+        if given.plain or not _terminal():
+            raise PlanError("run wants a session file, or the name of a shipped or kept one")
+        word = _picked(given)
+        if word is None:
+            return DONE
+    found = reading(word)
+    return _play(begin(found, rate=given.rate), found, given)
+
+
+def _resume(given: argparse.Namespace) -> int:
+    from courttimer import evening, locations
+    from courttimer.memory.shelf import last
+
+    path = Path(given.journal) if given.journal else last(locations.journals())
+    if path is None:
+        raise PlanError("there is no practice to go on with: the last one ended, or none was run yet")
+    found, cut_off = evening.found(path, rate=given.rate)
+    return _play(cut_off, found, given)
+
+
+def _picked(given: argparse.Namespace) -> str | None:
+    from courttimer import locations
+    from courttimer.screen.picker import pick
+
+    shelf = [path for folder in (locations.kept(), locations.sessions()) if folder.is_dir() for path in sorted(folder.glob("*.toml"))]
+    chosen = pick(tuple((path.stem.replace("-", " "), str(path)) for path in shelf), theme="light" if given.light else "dark")
+    return None if chosen is None else str(chosen)
+
+
+def _terminal() -> bool:
+    return sys.stdin.isatty() and sys.stdout.isatty()
+
+
+def _play(evening: "Evening", found: "Reading", given: argparse.Namespace) -> int:
+    from courttimer.practice.calls import Call
+
+    if given.go:
+        evening.conductor.put(Call(what="go", by="program"))
+    screen = _terminal() and not given.plain
+    with evening.playing(found, silent=given.silent, speaker=given.speaker):
+        if screen and _on_screen(evening, found, given) == "ended":
+            return DONE
+        _plainly(evening, listen=not screen)
+    return DONE
+
+
+def _on_screen(evening: "Evening", found: "Reading", given: argparse.Namespace) -> str:
+    from courttimer import shown
+
+    return shown.run(evening, found, theme="light" if given.light else "dark")
+
+
+def _plainly(evening: "Evening", *, listen: bool) -> None:
+    """Lines instead of a screen, until the practice has ended; calls come on standard input."""
+    from courttimer.screen import plain
+
+    if listen:
+        evening.listen(sys.stdin)
+    before: View | None = None
+    troubled: tuple[str, ...] = ()
+    while True:
+        view, trouble = evening.conductor.view(), evening.trouble()
+        try:
+            for line in (*plain.lines(before, view), *plain.troubles(troubled, trouble)):
+                print(line, flush=True)
+        except OSError:
+            pass  # nobody reads any more: the practice goes on all the same
+        before, troubled = view, trouble
+        if evening.over():
+            return
+        evening.wait(0.1)
+
+
+def _rehearse(given: argparse.Namespace) -> int:
+    from courttimer.rehearsal import rehearse, write
+
+    found = reading(given.session)
+    calls = given.calls.read_text(encoding="utf-8") if given.calls else ""
+    played = rehearse(found, calls, name=str(given.calls), at=given.at)
+    write(played, wav=given.wav, cues=given.cues, journal=given.journal)
+    for line in played.told():
+        print(line)
+    return DONE
+
+
+if __name__ == "__main__":
+    sys.exit(main())

@@ -1,0 +1,198 @@
+"""One evening put together: journal, conductor, voice and speaker, from the first line to the last sound.
+
+Begun from a session, or found again in a journal after it was cut off. Builds what the command line, the screen and the tests run.
+"""
+
+import threading
+from collections.abc import Iterable, Iterator
+from contextlib import contextmanager, suppress
+from dataclasses import replace
+from pathlib import Path
+
+from courttimer import __version__, locations
+from courttimer.clock import RealClock, day_ms, moment
+from courttimer.conductor import Conductor
+from courttimer.errors import PlanError
+from courttimer.memory.journal import Header, Journal, Told
+from courttimer.plan.model import Session
+from courttimer.plan.reading import Reading, read
+from courttimer.practice import events as ev
+from courttimer.practice.branch import Branch, happen
+from courttimer.practice.calls import parse
+from courttimer.practice.spoken import texts
+from courttimer.practice.state import opening
+from courttimer.sound.hall import Hall, Silence
+from courttimer.sound.lengths import Lengths, kept
+from courttimer.sound.recipes import read as recipes
+from courttimer.sound.voice import home, prepare
+
+TAIL_MS = 2_500
+"""So long after the end the last sound is over."""
+
+
+class Evening:
+    """Lives as long as one run of one practice."""
+
+    def __init__(self, session: Session, branch: Branch, clock: RealClock, journal: Journal) -> None:
+        self.session = session
+        self.clock = clock
+        self.journal = journal
+        self.prepared = (0, 0)
+        """Phrases that are ready to be spoken, of how many."""
+        self.voice_trouble = ""
+        self._recipes = recipes(locations.sounds() / "tones.toml")
+        self._lengths = Lengths(self._recipes, kept(home(locations.cache(), session.voice) / "lengths.json"))
+        self._stop = threading.Event()
+        self._ended: int | None = None
+        self._player: object = Silence()
+        self.hall = Hall(Silence(), self._lengths)
+        self._marks: list[ev.Marked] = [e for e in journal.events if isinstance(e, ev.Marked)]
+        self.conductor = Conductor(branch, clock, self._write, self.hall)
+
+    @contextmanager
+    def playing(self, found: Reading, *, silent: bool, speaker: str | None) -> Iterator[None]:
+        """While it lasts, the conductor beats and the speaker sounds."""
+        if not silent:
+            self._sound(speaker)
+        thread = self.conductor.start(self._stop.is_set)
+        try:
+            yield
+        finally:
+            self._stop.set()
+            thread.join(2)
+            if close := getattr(self._player, "close", None):
+                close()
+            self.journal.close()
+
+    def _sound(self, speaker: str | None) -> None:
+        from courttimer.sound.bank import Bank
+        from courttimer.sound.speaker import Speaker
+
+        bank = Bank(self._recipes, folder=locations.cache(), voice=self.session.voice)
+        wanted = ((speaker,) if speaker else ()) + self.session.speakers
+        player = Speaker(bank, self.clock, wanted)
+        self._player = player
+        self.hall.play_on(player)
+        if self.session.voice.say != "horns":
+            threading.Thread(target=self._prepare, name="voice", daemon=True).start()
+
+    def _prepare(self) -> None:
+        """Have every phrase of the session rendered; the practice may begin meanwhile, with tones."""
+        voice = self.session.voice
+
+        def progress(done: int, of: int) -> None:
+            self.prepared = (done, of)
+
+        report = prepare(texts(self.session.segment), voice, locations.cache(), progress)
+        for text, ms in kept(home(locations.cache(), voice) / "lengths.json").items():
+            self._lengths.learn(text, ms)
+        self.voice_trouble = report.trouble
+
+    def trouble(self) -> tuple[str, ...]:
+        """What is wrong now with sound, voice, memory or the beat, in words."""
+        speaker = getattr(self._player, "trouble", str)()
+        return tuple(t for t in (self.conductor.fault, speaker, self.voice_trouble, self.journal.trouble()) if t)
+
+    def _write(self, event: ev.Event) -> None:
+        self.journal.write(event)
+        if isinstance(event, ev.Marked):
+            self._marks.append(event)
+
+    def marks(self) -> tuple[tuple[int, str], ...]:
+        """Each mark that stands: its time since go in ms, and its words."""
+        went = self.conductor.branch.now.went or 0
+        return tuple((max(e.at - went, 0), e.words) for e in self._marks[: self.conductor.branch.now.marks])
+
+    def note(self, number: int, words: str) -> None:
+        """Words for the mark of this index."""
+        if 0 <= number < len(self._marks):
+            self._marks[number] = replace(self._marks[number], words=words)
+            self.conductor.tell(ev.MarkWorded(at=self._marks[number].at, by="key", words=words))
+
+    def speaker(self) -> str:
+        """The speaker that sounds now, in words."""
+        return str(getattr(self._player, "name", "") or "none")
+
+    def deaf(self) -> bool:
+        """No horn can be heard: the screen must show them."""
+        return isinstance(self._player, Silence) or bool(getattr(self._player, "trouble", str)())
+
+    def over(self) -> bool:
+        """The practice has ended, and its last sound too."""
+        now = self.clock.now()
+        self._ended = (self._ended or now) if self.conductor.branch.now.ended else None
+        return self._ended is not None and now - self._ended >= TAIL_MS
+
+    def wait(self, seconds: float) -> None:
+        self._stop.wait(seconds)
+
+    def listen(self, lines: Iterable[str]) -> None:
+        """Take calls from lines, on a thread of its own, until they end."""
+        threading.Thread(target=self._listen, args=(lines,), name="calls", daemon=True).start()
+
+    def _listen(self, lines: Iterable[str]) -> None:
+        with suppress(OSError, ValueError):  # the terminal may go: the practice does not
+            for line in lines:
+                if line.strip():
+                    self._take(line)
+
+    def _take(self, line: str) -> None:
+        try:
+            self.conductor.put(parse(line))
+        except ValueError as fault:
+            now = self.clock.now()
+            self.conductor.tell(ev.Refused(at=now, by="line", call=line.strip()[:60], why=str(fault)))
+
+
+def begin(found: Reading, *, rate: int = 1) -> Evening:
+    """A new practice: its journal is begun, nothing runs yet."""
+    clock = RealClock(rate=rate)
+    wall = clock.wall()
+    head = Header(
+        wall=wall.isoformat(timespec="milliseconds"), program=__version__, title=found.session.title,
+        session=next(iter(found.files)), files=found.files,
+    )  # fmt: skip
+    journal = Journal.create(locations.journals(), head)
+    journal.write(ev.Opened(at=0, by="program", wall=head.wall, day_ms=day_ms(wall)))
+    return Evening(found.session, Branch(opening(found.session, day_ms(wall))), clock, journal)
+
+
+def found(path: Path, *, rate: int = 1) -> tuple[Reading, Evening]:
+    """The practice of a journal that was cut off, held at the last known moment.
+
+    Raises JournalError for a journal that cannot be trusted, PlanError for one that is over.
+    """
+    journal = Journal.open(path)
+    told = Told(header=journal.header, events=journal.events)
+    reading, branch = replayed(told)
+    if branch.now.ended:
+        journal.close()
+        raise PlanError(f"{path}: this practice is over; there is nothing to go on with")
+    last = max((e.at for e in told.events), default=0)
+    if branch.now.on and not branch.now.held:
+        held = ev.Held(at=last, by="program", why="cut off")
+        journal.write(held)
+        branch = happen(branch, held)
+    wall = RealClock().wall()
+    now = max(last, int((wall - moment(told.header.wall)).total_seconds() * 1000) if rate == 1 else last)
+    journal.write(ev.Woke(at=now, by="program", wall=wall.isoformat(timespec="seconds"), away=now - last))
+    return reading, Evening(reading.session, branch, RealClock(rate=rate, start=now), journal)
+
+
+def replayed(told: Told) -> tuple[Reading, Branch]:
+    """The session and the branch that a journal's events have made."""
+    files = told.header.files
+    reading = read(told.header.session, files[told.header.session], files.__getitem__)
+    day = next((e.day_ms for e in told.events if isinstance(e, ev.Opened)), 0)
+    branch = Branch(opening(reading.session, day))
+    for e in told.events:
+        branch = happen(branch, e)
+    return reading, branch
+
+
+def small_file(name: str) -> str | None:
+    """The text of a small file of the system, or None."""
+    with suppress(OSError), open(name, encoding="utf-8", errors="replace") as file:  # noqa: PTH123 - not a path of ours
+        return file.read(4096)
+    return None
+

@@ -1,0 +1,145 @@
+"""A whole practice in seconds: the same engine, conductor and air as on the evening, on a clock wound by hand and a tape."""
+
+import re
+from collections.abc import Iterator
+from dataclasses import dataclass, field
+from datetime import timedelta
+from pathlib import Path
+
+from courttimer import __version__, locations
+from courttimer.clock import HandClock, RealClock, day_ms
+from courttimer.conductor import Conductor
+from courttimer.errors import PlanError
+from courttimer.memory.lines import encode
+from courttimer.plan.reading import Reading
+from courttimer.practice import events as ev
+from courttimer.practice.branch import Branch
+from courttimer.practice.calls import Call, parse
+from courttimer.practice.due import next_due
+from courttimer.practice.state import opening
+from courttimer.sound.bank import Bank
+from courttimer.sound.hall import Hall
+from courttimer.sound.lengths import Lengths, kept
+from courttimer.sound.recipes import Recipe
+from courttimer.sound.recipes import read as recipes
+from courttimer.sound.render import Tape, cues_json, cues_vtt, write_wav
+from courttimer.sound.voice import home
+
+STEP_MS = 30_000
+"""A rehearsal looks at the wishes at least so often."""
+LONGEST_MS = 12 * 3_600_000
+"""A practice that waits for a call which does not come is left here."""
+LINE = re.compile(r"\s*(?:(\d+):)?(\d+):(\d\d)(?:\.(\d{1,3}))?\s+(.+)")
+
+
+@dataclass(kw_only=True)
+class Played:
+    """What a rehearsal leaves."""
+
+    reading: Reading
+    wall: str
+    recipes: dict[str, Recipe]
+    tape: Tape = field(default_factory=Tape)
+    events: list[ev.Event] = field(default_factory=list)
+
+    def told(self) -> Iterator[str]:
+        """What was played, in a few lines."""
+        ends = max((e.at for e in self.events), default=0)
+        reps = sum(isinstance(e, ev.RepBegan) for e in self.events)
+        refused = [e for e in self.events if isinstance(e, ev.Refused)]
+        session = self.reading.session
+        yield f"{session.title}: {ends // 60_000}:{ends // 1000 % 60:02d}, {len(session.segment)} segments, {reps} reps."
+        yield from (f"{clock(e.at)} refused: {e.call}: {e.why}" for e in refused)
+        yield from (f"{clock(e.at)} not heard: {e.cue}: {e.why}" for e in self.events if isinstance(e, ev.CueDropped))
+
+
+def clock(ms: int) -> str:
+    """M:SS.mmm, as in a file of calls."""
+    return f"{ms // 60_000}:{ms // 1000 % 60:02d}.{ms % 1000:03d}"
+
+
+def rehearse(reading: Reading, calls: str = "", *, name: str = "calls", at: str | None = None) -> Played:
+    """Play the session with these calls; go comes at 0:00.000 unless the calls say otherwise. Raises PlanError for bad calls."""
+    todo = _calls(calls, name)
+    if not any(call.what in ("go", "space", "forward") for _, call in todo[:1]):
+        todo.insert(0, (0, Call(what="go", by="program")))
+    begins = _begins(reading, at)
+    morning = RealClock().wall().replace(hour=0, minute=0, second=0, microsecond=0)
+    hand = HandClock(morning + timedelta(milliseconds=begins))
+    tones = recipes(locations.sounds() / "tones.toml")
+    out = Played(reading=reading, wall=hand.wall().isoformat(timespec="milliseconds"), recipes=tones)
+    lengths = Lengths(out.recipes, kept(home(locations.cache(), reading.session.voice) / "lengths.json"))
+    out.events.append(ev.Opened(at=0, by="program", wall=out.wall, day_ms=day_ms(hand.wall())))
+    branch = Branch(opening(reading.session, begins))
+    conductor = Conductor(branch, hand, out.events.append, Hall(out.tape, lengths))
+    _play(conductor, hand, todo)
+    return out
+
+
+def _play(conductor: Conductor, hand: HandClock, todo: list[tuple[int, Call]]) -> None:
+    """Wind to whatever comes first: a call, what is due, or the next look at the wishes."""
+    while hand.now() < LONGEST_MS:
+        due = next_due(conductor.branch.now)
+        nearest = [hand.now() + STEP_MS] + ([max(due.at, hand.now())] if due else []) + ([todo[0][0]] if todo else [])
+        hand.wind(max(min(nearest) - hand.now(), 0))
+        conductor.beat()
+        while todo and todo[0][0] <= hand.now():
+            conductor.call(todo.pop(0)[1])
+        if conductor.branch.now.ended and not todo:
+            hand.wind(STEP_MS // 10)
+            conductor.beat()
+            return
+
+
+def _begins(reading: Reading, at: str | None) -> int:
+    """The time of day, in ms, at which the rehearsal begins."""
+    if at is None:
+        return reading.session.floor[0] if reading.session.floor else 18 * 3_600_000
+    found = re.fullmatch(r"(\d{1,2}):(\d\d)", at)
+    if found is None or int(found[1]) > 23 or int(found[2]) > 59:
+        raise PlanError(f'--at wants a time of day such as "18:00" (got "{at}")')
+    return (int(found[1]) * 60 + int(found[2])) * 60_000
+
+
+def _calls(text: str, name: str) -> list[tuple[int, Call]]:
+    """The calls of a file, in order of time. Raises PlanError with every mistake."""
+    out: list[tuple[int, Call]] = []
+    mistakes = []
+    for number, line in enumerate(text.splitlines(), 1):
+        if not line.strip() or line.lstrip().startswith("#"):
+            continue
+        try:
+            out.append(_call(line))
+        except ValueError as fault:
+            mistakes.append(f"{name}:{number}: {fault}")
+    if mistakes:
+        raise PlanError(*mistakes)
+    return sorted(out, key=lambda c: c[0])
+
+
+def _call(line: str) -> tuple[int, Call]:
+    found = LINE.fullmatch(line)
+    if found is None:
+        raise ValueError(f'a line is a time and a call, such as "1:02.500 over" (got "{line.strip()[:60]}")')
+    hours, minutes, seconds, part, words = found.groups()
+    at = ((int(hours or 0) * 60 + int(minutes)) * 60 + int(seconds)) * 1000 + int((part or "0").ljust(3, "0"))
+    return at, parse(words)
+
+
+def write(played: Played, *, wav: Path | None, cues: Path | None, journal: Path | None) -> None:
+    """Write what was asked for. Raises OSError, and PlanError for a name whose suffix says nothing."""
+    if cues is not None:
+        if cues.suffix not in (".json", ".vtt"):
+            raise PlanError(f"--cues writes .json or .vtt (got {cues.name})")
+        cues.write_text((cues_json if cues.suffix == ".json" else cues_vtt)(played.tape.heard()), encoding="utf-8")
+    if journal is not None:
+        files = played.reading.files
+        title = played.reading.session.title
+        head: dict[str, object] = {"what": "journal", "wall": played.wall, "program": __version__, "title": title}
+        head |= {"session": next(iter(files)), "files": dict(files), "format": 1}
+        journal.write_bytes(b"".join(map(encode, (head, *map(ev.record, played.events)))))
+    if wav is not None:
+        bank = Bank(played.recipes, folder=locations.cache(), voice=played.reading.session.voice)
+        write_wav(wav, played.tape.heard(), bank, max((e.at for e in played.events), default=0) + 2_000)
+
+

@@ -1,0 +1,99 @@
+"""The evening on the screen: gives the board what it may look at and call, and keeps the machine awake meanwhile."""
+
+import os
+import threading
+from collections.abc import Iterator
+from dataclasses import replace
+
+from courttimer import locations
+from courttimer.evening import Evening, small_file
+from courttimer.plan.reading import Reading
+from courttimer.report.advice import advice
+from courttimer.screen import app
+from courttimer.screen.awake import power, stay_awake
+from courttimer.screen.colours import Theme
+from courttimer.screen.given import Given, Over, Start
+from courttimer.screen.guard import guard
+
+
+def run(evening: Evening, found: Reading, *, theme: Theme) -> str:
+    """Show the practice: "ended" when a key closed the screen, "gone" when the screen died."""
+    log = _log()
+    kept = _Kept(evening, found)
+    try:
+        with guard(log):
+            threading.Thread(target=kept.stay_awake, name="awake", daemon=True).start()
+            return app.run(kept.given(), theme=theme)
+    finally:
+        kept.close()
+        os.close(log)
+
+
+def _log() -> int:
+    """Where C libraries may print while the board is drawn."""
+    folder = locations.data()
+    try:
+        folder.mkdir(parents=True, exist_ok=True)
+        return os.open(folder / "libraries.log", os.O_WRONLY | os.O_CREAT | os.O_TRUNC, 0o600)
+    except OSError:
+        return os.open(os.devnull, os.O_WRONLY)
+
+
+class _Kept:
+    """What stays the same for the whole evening, worked out once."""
+
+    def __init__(self, evening: Evening, found: Reading) -> None:
+        self._evening = evening
+        session = found.session
+        self._start = Start(
+            floor=_hours(session.floor), squad=session.squad.players,
+            advice=tuple(str(a) for a in advice(session, found.lines)), missing=power(small_file),
+        )  # fmt: skip
+        self._awake = ""
+        self._release: list[object] = []
+
+    def given(self) -> Given:
+        e = self._evening
+        return Given(
+            call=e.conductor.put, view=e.conductor.view, trouble=e.trouble, deaf=e.deaf, start=self._starts, over=self._over,
+            note=e.note, more=self._more,
+        )  # fmt: skip
+
+    def stay_awake(self) -> None:
+        awake = stay_awake()
+        self._awake = awake.why_not
+        self._release.append(awake.close)
+
+    def close(self) -> None:
+        for release in self._release:
+            if callable(release):
+                release()
+
+    def _starts(self) -> Start:
+        missing = tuple(filter(None, (*self._evening.trouble(), self._awake, *self._start.missing)))
+        return replace(self._start, missing=missing, prepared=self._evening.prepared)
+
+    def _over(self) -> Over:
+        branch = self._evening.conductor.branch.now
+        segments = self._evening.session.segment
+        done = tuple(f"{segments[i].title}: {ms // 60_000}:{ms // 1000 % 60:02d}" for i, ms in branch.played)
+        return Over(done=done, marks=self._evening.marks(), kept=str(self._evening.journal.path))
+
+    def _more(self) -> tuple[str, ...]:
+        return tuple(_more(self._evening))
+
+
+def _more(evening: Evening) -> Iterator[str]:
+    yield f"Speaker: {evening.speaker()}"
+    yield f"From a press to its sound: {evening.hall.lead()} ms"
+    done, of = evening.prepared
+    yield f"Phrases ready: {done} of {of}" if of else "No phrases are prepared."
+    yield f"The record: {evening.journal.path}"
+
+
+def _hours(floor: tuple[int, int] | None) -> str:
+    if floor is None:
+        return ""
+    return "-".join(f"{ms // 3_600_000}:{ms // 60_000 % 60:02d}" for ms in floor)
+
+
