@@ -86,9 +86,9 @@ class Conductor:
         made = decide(before, call, max(moment, before.now.at), self._lead)
         self._happen(made)
         self._answer = made
-        silence = hush(made)
+        # Wished for before it is brought: with no lead a tone belongs to this very moment.
+        self._sound.want(upcoming(self.branch.now, moment, moment + HORIZON_MS), moment, hush(made))
         self._bring(max(moment, made.at))
-        self._sound.want(upcoming(self.branch.now, moment, moment + HORIZON_MS), moment, silence)
         return made
 
     def run(self, stop: Callable[[], bool]) -> None:

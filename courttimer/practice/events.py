@@ -243,6 +243,13 @@ class Refused(_Fact):
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class MarkWorded(_Fact):
+    """Words were put to the mark made at `at`."""
+
+    words: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class LeadChanged(_Fact):
     """From a press to its sound it takes `lead` ms from now on."""
 

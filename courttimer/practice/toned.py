@@ -24,6 +24,8 @@ def tones(s: State, e: ev.Event, after: State) -> Iterator[Cue]:
             yield _tone(after, e.lane, e.at, "go", e.at, "rep")
         case ev.RepEnded(why="time"):
             yield _rep_end(s, e)
+        case ev.RepEnded(starts=int()):
+            yield from brought(after)
         case ev.WindowOpened():
             yield _tone(after, e.lane, after.lanes[e.lane].began, "open", e.at, _window_group(s, e.window), n=e.at)
         case ev.WindowClosed(why="time" | "rep"):
