@@ -113,7 +113,7 @@ class Lines:
             self._raw = None
 
     def _write(self) -> None:
-        if self._closed:
+        if self._closed or (self._raw and self._whole - self._safe == len(self._kept) and not self._torn):
             return
         try:
             if self._raw is None:
