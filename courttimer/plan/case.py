@@ -34,8 +34,8 @@ class Case(NamedTuple):
             seen.add(name.casefold())
 
     def known(self, key: Path, name: str, names: Sequence[str], word: str, *needs: Path) -> None:
-        """Notes a name that is not one of `names`, with the nearest; "" among them stands for one that could not be read."""
-        if not name or name in names or "" in names:
+        """Notes a name that is not one of `names`, with the nearest one or with all there are."""
+        if not name or name in names:
             return
         hint = nearest(name, names) or (f"; there is {listed(names[:12])}" if names else f"; no {word} is given")
         self.say(key, f"there is no {word} {shown(name)}{hint}", *needs)

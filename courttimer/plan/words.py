@@ -15,7 +15,7 @@ def shown(value: object) -> str:
     if isinstance(value, int):
         return str(value) if abs(value) < _BIG else "a very large number"
     if isinstance(value, float):
-        return f"{value:g}"
+        return repr(value)
     if isinstance(value, list):
         return "an empty list" if not value else f"a list of {len(value)}"
     return "a table" if isinstance(value, dict) else "a date or a time of day"

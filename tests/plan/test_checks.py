@@ -136,7 +136,15 @@ def test_one_slip_gives_one_line() -> None:
     """What points at a name that could not be read is not told as a mistake of its own."""
     assert len(mistakes(swapped('name = "drive"', "name = 3"))) == 1
     assert len(mistakes(swapped('time = "5 min"', 'time = "five"'))) == 1
+    assert len(mistakes(swapped("race = 5", "race = 0"))) == 1
     assert len(mistakes(swapped("[squad]\nplayers", "[squad]\nplyers"))) == 1
+
+
+def test_what_stands_after_a_gap_in_a_list_is_not_told_at_a_wrong_line() -> None:
+    text = DRILL.split("[[segment.window]]")[0] + 'outcome = [3,\n{ name = "a", to = "nobody" },\n{ name = "b" }]\n'
+    assert mistakes(text) == (
+        'tuesday.toml:13: segment "Gate", outcome 1: a table is expected, in curly brackets or under a heading (got 3)',
+    )
 
 
 def test_objects_of_the_vocabulary_can_be_made_directly() -> None:

@@ -109,7 +109,7 @@ def test_a_file_that_is_no_session_gives_a_clear_line(text: bytes, told: str) ->
         ("time = 1979-05-27", "not a time (got a date or a time of day)"),
         ('time = ["5 min"]', "not a time (got a list of 1)"),
         ("effort = true", "a whole number is expected (got true)"),
-        ("effort = 3.0", "a whole number is expected (got 3)"),
+        ("effort = 3.0", "a whole number is expected (got 3.0)"),
         ("effort = nan", "a whole number is expected (got nan)"),
         ("effort = -1", "a number from 0 to 10 is expected (got -1)"),
         ("effort = 0x" + "F" * 5000, "a number from 0 to 10 is expected (got a very large number)"),

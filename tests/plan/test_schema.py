@@ -10,10 +10,11 @@ from hypothesis import given
 from hypothesis import strategies as st
 from jsonschema import Draft202012Validator
 
-from courttimer.plan.kinds import WRONG, ListOf, Notes, TableOf
+from courttimer.plan.kinds import WRONG, AnyOf, Kind, ListOf, Notes, OneOf, TableOf, Text, Time, Whole
 from courttimer.plan.model import Segment, Session
 from courttimer.plan.reference import reference
 from courttimer.plan.schema import TABLES, schema
+from courttimer.plan.times import spell
 from tests.plan.files import DRILL, TUESDAY
 
 VALIDATOR = Draft202012Validator(schema())
@@ -60,6 +61,34 @@ def tables(table: type[Any], depth: int = 2) -> st.SearchStrategy[dict[str, Any]
         else:
             each[one.name] = LEAVES | st.lists(LEAVES, max_size=3) | st.dictionaries(st.text(max_size=4), LEAVES, max_size=2)
     return st.fixed_dictionaries({}, optional=each)
+
+
+EVERY_KEY = [pytest.param(one.metadata["kind"], id=f"{table.__name__}.{one.name}") for table in TABLES for one in fields(table)]
+
+
+def edges(kind: Kind) -> list[Any]:
+    """The least and the most, and each of the words, that a kind takes."""
+    if isinstance(kind, Time):
+        return [spell(kind.least), spell(kind.most)]
+    if isinstance(kind, Whole):
+        return [kind.least, kind.most]
+    if isinstance(kind, Text):
+        return ["x", "x" * kind.most]
+    if isinstance(kind, AnyOf):
+        return [edge for inner in kind.kinds for edge in edges(inner)]
+    if isinstance(kind, ListOf):
+        return [[]] if isinstance(kind.kind, TableOf) else [[], edges(kind.kind)[:1] * kind.most]
+    return list(kind.options) if isinstance(kind, OneOf) else []
+
+
+@pytest.mark.parametrize("kind", EVERY_KEY)
+def test_reader_and_schema_agree_on_the_edges(kind: Kind) -> None:
+    whole = Draft202012Validator(kind.schema() | {"$defs": schema()["$defs"]})
+    for edge in edges(kind):
+        notes = Notes("fiba")
+        assert kind.read(edge, (), notes) is not WRONG
+        assert notes.mistakes == []
+        whole.validate(edge)
 
 
 @given(st.data())
