@@ -46,7 +46,7 @@ class Board(App[Ended], inherit_bindings=False):
         super().__init__()
         self.given = given
         self.colours: Theme = theme
-        self.canvas = Canvas(theme)
+        self.canvas = Canvas(theme, self.paint)
         self.far = False
         self.over: Over = ""
         self.at = 0
@@ -67,13 +67,10 @@ class Board(App[Ended], inherit_bindings=False):
             self.set_interval(BEAT_S, self.paint)
         _outlive_the_terminal(self)
 
-    def on_resize(self, event: events.Resize) -> None:
-        self.paint()
-
     def paint(self) -> None:
         """Show this moment. Whatever is wrong with a look ends the screen, never the practice."""
         with self._safely():
-            cells, rows = self.size
+            cells, rows = self.canvas.size
             view = self.given.view()
             lines = self._lines(view, cells, rows)
             self.canvas.show(reverse(lines) if self._flash.now(view, deaf=self.given.deaf()) else lines)
@@ -158,7 +155,7 @@ class Board(App[Ended], inherit_bindings=False):
         return acts
 
     def _help(self, asked: str) -> None:
-        count = pages.page_count(pages.help_lines(self.size.width), self.size.height)
+        count = pages.page_count(pages.help_lines(self.canvas.size.width), self.canvas.size.height)
         self.at = self.at + 1 if self.over == "help" else 0
         self.over = "help" if self.at < count else ""
 

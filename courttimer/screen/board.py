@@ -49,9 +49,10 @@ def troubles(trouble: tuple[str, ...], cells: int, rows: int) -> list[Line]:
 
 def _segment(view: View, cells: int) -> Line:
     kind = "" if view.kind == view.name.lower() else f" {view.kind}"
-    rep = (f"   rep {view.rep}" if view.rep else "") + ("   LAST ONE" if view.last else "")
-    voice = "" if view.voice else "   voice off"
-    left = line((f"{figures(view.segment_left)} left", "strong"), (f" of {figures(view.segment_lasts)}", "quiet"))
+    rep = (f"  rep {view.rep}" if view.rep else "") + ("  LAST ONE" if view.last else "")
+    voice = "" if view.voice else "  voice off"
+    whole = f" of {figures(view.segment_lasts)}" if cells >= 80 or not (view.last or voice) else ""
+    left = line((f"{figures(view.segment_left)} left", "strong"), (whole, "quiet"))
     return spread(line((view.name.upper(), "strong"), (kind, "quiet"), (rep, "strong"), (voice, "warn")), left, cells)
 
 

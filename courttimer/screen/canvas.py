@@ -1,5 +1,7 @@
 """The one widget: it keeps lines of styled text on the terminal and paints only those that changed."""
 
+from collections.abc import Callable
+
 from rich.segment import Segment
 from rich.style import Style
 from textual.geometry import Region
@@ -19,8 +21,10 @@ def styles(theme: Theme) -> dict[str, Style]:
 class Canvas(Widget, can_focus=True):
     """Fills the terminal and holds the focus, so that no key is taken by anything else."""
 
-    def __init__(self, theme: Theme) -> None:
+    def __init__(self, theme: Theme, sized: Callable[[], None]) -> None:
+        """`sized` is told when the terminal has another size, the first one included."""
         super().__init__()
+        self._sized = sized
         self.lines: list[Line] = []
         self._styles = styles(theme)
 
@@ -38,6 +42,9 @@ class Canvas(Widget, can_focus=True):
         changed = [y for y, (old, new) in enumerate(zip(before, lines, strict=True)) if old != new]
         if changed:
             self.refresh(*(Region(0, y, self.size.width, 1) for y in changed))
+
+    def on_resize(self) -> None:
+        self._sized()
 
     def render_line(self, y: int) -> Strip:
         """The line at `y`, filled up with the ground's colour."""

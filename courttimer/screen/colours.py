@@ -6,11 +6,11 @@ Theme = Literal["dark", "light"]
 
 DARK = {
     "ground": "#10151a", "ink": "#f4f1e6", "soft": "#bcc6cd", "live": "#ffd166", "go": "#ffffff", "off": "#9ad1ff",
-    "rest": "#b5e3c8", "hold": "#ffb8dc", "window": "#ffd166", "warn": "#ffb48f", "said": "#d9ccff", "under": "#10151a",
+    "rest": "#b5e3c8", "hold": "#ffb8dc", "window": "#ffffff", "warn": "#ffb48f", "said": "#d9ccff", "under": "#10151a",
 }  # fmt: skip
 LIGHT = {
     "ground": "#fbf8ef", "ink": "#14181c", "soft": "#3d474f", "live": "#3a2a00", "go": "#000000", "off": "#0a3a70",
-    "rest": "#1b4630", "hold": "#6a0a45", "window": "#4a3500", "warn": "#7a1f00", "said": "#3c2a78", "under": "#fbf8ef",
+    "rest": "#1b4630", "hold": "#6a0a45", "window": "#000000", "warn": "#7a1f00", "said": "#3c2a78", "under": "#fbf8ef",
 }  # fmt: skip
 SETS: dict[Theme, dict[str, str]] = {"dark": DARK, "light": LIGHT}
 

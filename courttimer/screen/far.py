@@ -2,7 +2,7 @@
 
 from courttimer.practice.view import View
 from courttimer.screen import digits
-from courttimer.screen.ink import Line, centre, fill, line, screen, wrap
+from courttimer.screen.ink import Line, centre, fill, line, wrap
 from courttimer.screen.plain import card
 from courttimer.screen.say import spent
 from courttimer.screen.state import far_number, look_of
@@ -12,7 +12,7 @@ def far(view: View, cells: int, rows: int) -> list[Line]:
     """The number as large as the terminal allows, the word below it."""
     look = look_of(view)
     word = look.word.upper()
-    low = max(1, rows // 4) if digits.drawable(word) else 1
+    low = max(3, rows * 3 // 20) if digits.drawable(word) and rows > 12 else 1
     small = digits.fit(word, cells - 2, low) if low > 2 else None
     drawn = digits.draw(word, small) if small else [f"{look.shape} {word}"]
     style, shown = look.panel, look.style if look.panel == "plain" else look.panel
@@ -38,7 +38,7 @@ def halt(view: View, cells: int, rows: int) -> list[Line]:
     tries = (_drawn(told, cells, room), _written(told, cells, 1), _written(told, cells, 0))
     body = next((b for b in tries if len(b) <= room), [])
     lines = [line((f"  {t}", "halt")) for t in (*top, "", *(body or told), *last)]
-    return [fill(of, cells, "halt") for of in screen(lines, cells, rows)]
+    return [fill(of, cells, "halt") for of in (lines + [()] * rows)[:rows]]
 
 
 def _drawn(told: list[str], cells: int, rows: int) -> list[str]:

@@ -20,7 +20,7 @@ class Picker(App[str], inherit_bindings=False):
         super().__init__()
         self.sessions = sessions
         self.at = 0
-        self.canvas = Canvas(theme)
+        self.canvas = Canvas(theme, self.paint)
 
     def compose(self) -> ComposeResult:
         yield self.canvas
@@ -28,12 +28,9 @@ class Picker(App[str], inherit_bindings=False):
     def on_mount(self) -> None:
         self.canvas.focus()
 
-    def on_resize(self, event: events.Resize) -> None:
-        self.paint()
-
     def paint(self) -> None:
         """Show the list with the chosen line."""
-        self.canvas.show(pages.choice(self.sessions, self.at, *self.size))
+        self.canvas.show(pages.choice(self.sessions, self.at, *self.canvas.size))
 
     def on_key(self, event: events.Key) -> None:
         event.stop()
