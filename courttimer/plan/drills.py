@@ -9,9 +9,10 @@ from posixpath import basename, normpath
 from typing import Any
 
 from courttimer.errors import PlanError
-from courttimer.plan.kinds import Notes, Path, TableOf
+from courttimer.plan.kinds import Notes, Path
 from courttimer.plan.model import Segment
 from courttimer.plan.sources import Source, source
+from courttimer.plan.tables import TableOf
 from courttimer.plan.words import shown
 
 Fetch = Callable[[str], str | bytes]

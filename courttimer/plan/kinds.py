@@ -1,12 +1,11 @@
-"""What may stand behind a key of the session file: how each kind of value is read, told to an editor, and told in words.
+"""What may stand behind a key of the session file: how each kind of single value is read, told to an editor, and told in words.
 
+Lists and tables of them are in `tables.py`.
 A kind reads a TOML value and notes mistakes instead of raising them, so that the coach hears of all of them at once.
 `schema` accepts whatever `read` accepts; both are made from the same limits.
 """
 
 import re
-from collections.abc import Callable
-from dataclasses import MISSING, field, fields
 from typing import Any, ClassVar
 
 from courttimer.plan.rulebook import NAMES, NoSuchCountError, count
@@ -19,7 +18,6 @@ Schema = dict[str, Any]
 # Control characters, line separators, and the marks that turn the writing direction: they would disturb the board.
 _UNSEEN = "\u0000-\u001f\u007f-\u009f\u2028\u2029\u202a-\u202e\u2066-\u2069\ud800-\udfff"
 _DISTURBING = re.compile(f"[{_UNSEEN}]")
-_TOLD_EACH = 20
 _HOW_TIMES = 'write it like "12 s", "3:30" or "1 min 30 s"'
 
 
@@ -253,28 +251,6 @@ class FloorTime(Kind):
         return 'two times of day, such as "18:00-19:15"'
 
 
-class TurnKind(Kind):
-    """A way to turn by its name, or a table from role to role. `make` is given the way and the moves."""
-
-    ways = ("fair", "advance", "swap", "winners stay", "one for one")
-
-    def __init__(self, make: Callable[[str, tuple[tuple[str, str], ...]], Any]) -> None:
-        self.make = make
-
-    def read(self, value: object, path: Path, notes: Notes) -> Any:
-        if not isinstance(value, dict):
-            how = OneOf(*self.ways).read(value, path, notes)
-            return WRONG if how is WRONG else self.make(how, ())
-        moves = MapOf(Name()).read(value, path, notes)
-        return WRONG if moves is WRONG else self.make("table", moves)
-
-    def schema(self) -> Schema:
-        return {"anyOf": [OneOf(*self.ways).schema(), MapOf(Name()).schema()]}
-
-    def words(self) -> str:
-        return f'{OneOf(*self.ways).words()}, or a table from role to role: `{{ attack = "off", off = "attack" }}`'
-
-
 class AnyOf(Kind):
     """The first of several kinds that takes the value."""
 
@@ -294,115 +270,3 @@ class AnyOf(Kind):
 
     def words(self) -> str:
         return ", or ".join(kind.words() for kind in self.kinds)
-
-
-class ListOf(Kind):
-    """A list of at most `most` values of one kind, as a tuple. It may be empty."""
-
-    def __init__(self, kind: Kind, most: int) -> None:
-        self.kind, self.most = kind, most
-
-    def read(self, value: object, path: Path, notes: Notes) -> Any:
-        if not isinstance(value, list):
-            heading = ".".join(part for part in path if isinstance(part, str))
-            how = f"one heading [[{heading}]] for each" if isinstance(self.kind, TableOf) else "in square brackets"
-            notes.add(path, f"a list is expected, {how} (got {shown(value)})")
-            return WRONG
-        if len(value) > self.most:
-            notes.add(path, f"at most {self.most} are allowed here (got {len(value)})")
-        read = [self.kind.read(one, (*path, at), notes) for at, one in enumerate(value[: self.most])]
-        if WRONG in read:
-            notes.gaps.add(path)
-        return tuple(one for one in read if one is not WRONG)
-
-    def schema(self) -> Schema:
-        return {"type": "array", "maxItems": self.most, "items": self.kind.schema()}
-
-    def words(self) -> str:
-        return f"a list of at most {self.most}: {self.kind.words()}"
-
-
-class MapOf(Kind):
-    """A table with names of the coach's own as keys, as a tuple of (name, value) in the order of the file."""
-
-    most = 40
-
-    def __init__(self, kind: Kind) -> None:
-        self.kind = kind
-
-    def read(self, value: object, path: Path, notes: Notes) -> Any:
-        if not isinstance(value, dict):
-            notes.add(path, f"a table is expected, in curly brackets (got {shown(value)})")
-            return WRONG
-        if len(value) > self.most:
-            notes.add(path, f"at most {self.most} are allowed here (got {len(value)})")
-        pairs = []
-        for name, one in list(value.items())[: self.most]:
-            key_read = Name().read(name, (*path, name), notes)
-            pairs.append((key_read, self.kind.read(one, (*path, name), notes)))
-        return tuple(pair for pair in pairs if WRONG not in pair)
-
-    def schema(self) -> Schema:
-        return {
-            "type": "object",
-            "maxProperties": self.most,
-            "propertyNames": Name().schema(),
-            "additionalProperties": self.kind.schema(),
-        }
-
-    def words(self) -> str:
-        return f"a table: a name = {self.kind.words()}"
-
-
-class TableOf(Kind):
-    """A table with the keys of one dataclass of the vocabulary."""
-
-    def __init__(self, table: type[Any]) -> None:
-        self.table = table
-
-    def read(self, value: object, path: Path, notes: Notes) -> Any:
-        if not isinstance(value, dict):
-            notes.add(path, f"a table is expected, in curly brackets or under a heading (got {shown(value)})")
-            return WRONG
-        self._note_unknown(value, path, notes)
-        given: dict[str, Any] = {}
-        for one in fields(self.table):
-            if one.name in value:
-                read = one.metadata["kind"].read(value[one.name], (*path, one.name), notes)
-                given |= {} if read is WRONG else {one.name: read}
-            elif one.default is MISSING:
-                notes.add(path, f'"{one.name}" is missing: {one.metadata["meaning"]}')
-        needed = {one.name: one.metadata["kind"].standin for one in fields(self.table) if one.default is MISSING}
-        given = needed | given
-        if WRONG in given.values():
-            return WRONG
-        made = self.table(**given)
-        notes.made.append((path, made))
-        return made
-
-    def _note_unknown(self, value: dict[str, object], path: Path, notes: Notes) -> None:
-        known = [one.name for one in fields(self.table)]
-        unknown = [name for name in value if name not in known]
-        for name in unknown[:_TOLD_EACH]:
-            hint = nearest(name, known) if len(notes.mistakes) < 200 else ""
-            notes.add((*path, name), f"there is no key {shown(name)}{hint or self._elsewhere(name)}", path)
-        if len(unknown) > _TOLD_EACH:
-            notes.add(path, f"{len(unknown) - _TOLD_EACH} more keys that are not known")
-
-    def _elsewhere(self, name: str) -> str:
-        for one in fields(self.table):
-            kind = one.metadata["kind"]
-            if isinstance(kind, TableOf) and name in (inner.name for inner in fields(kind.table)):
-                return f"; it belongs in {one.name} = {{ {name} = … }}"
-        return ""
-
-    def schema(self) -> Schema:
-        return {"$ref": f"#/$defs/{self.table.__name__}"}
-
-    def words(self) -> str:
-        return f"a table, see [{self.table.__name__}](#{self.table.__name__.lower()})"
-
-
-def key(kind: Kind, meaning: str, *, default: Any = MISSING) -> Any:
-    """A key of the session file, as a field of a dataclass: its kind and its meaning are kept with it."""
-    return field(default=default, metadata={"kind": kind, "meaning": meaning})

@@ -8,23 +8,8 @@ Times are whole milliseconds. Rules that bind two keys together are in `checks.p
 from dataclasses import dataclass
 from typing import Any, Literal
 
-from courttimer.plan.kinds import (
-    AnyOf,
-    Clip,
-    FloorTime,
-    ListOf,
-    MapOf,
-    Name,
-    OneOf,
-    Prose,
-    RuleTime,
-    TableOf,
-    Time,
-    TurnKind,
-    Whole,
-    YesNo,
-    key,
-)
+from courttimer.plan.kinds import AnyOf, Clip, FloorTime, Name, OneOf, Prose, RuleTime, Time, Whole, YesNo
+from courttimer.plan.tables import ListOf, MapOf, TableOf, TurnKind, key
 
 KINDS = ("warm-up", "drill", "stations", "spots", "scrimmage", "talk", "rest", "water", "cool-down")
 Kind = Literal["warm-up", "drill", "stations", "spots", "scrimmage", "talk", "rest", "water", "cool-down"]

@@ -9,10 +9,11 @@ from courttimer.errors import PlanError
 from courttimer.plan.checks import check
 from courttimer.plan.derived import lasting
 from courttimer.plan.drills import STANDIN, Drills, Fetch
-from courttimer.plan.kinds import WRONG, Notes, Path, TableOf
+from courttimer.plan.kinds import WRONG, Notes, Path
 from courttimer.plan.model import Segment, Session
 from courttimer.plan.rulebook import SETS
 from courttimer.plan.sources import source
+from courttimer.plan.tables import TableOf
 from courttimer.plan.words import shown
 
 _TOLD = 100

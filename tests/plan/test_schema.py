@@ -10,10 +10,11 @@ from hypothesis import given
 from hypothesis import strategies as st
 from jsonschema import Draft202012Validator
 
-from courttimer.plan.kinds import WRONG, AnyOf, Kind, ListOf, Notes, OneOf, TableOf, Text, Time, Whole
+from courttimer.plan.kinds import WRONG, AnyOf, Kind, Notes, OneOf, Text, Time, Whole
 from courttimer.plan.model import Segment, Session
 from courttimer.plan.reference import reference
 from courttimer.plan.schema import TABLES, schema
+from courttimer.plan.tables import ListOf, TableOf
 from courttimer.plan.times import spell
 from tests.plan.files import DRILL, TUESDAY
 
