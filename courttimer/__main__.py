@@ -51,7 +51,6 @@ def _parser() -> argparse.ArgumentParser:
     commands = parser.add_subparsers(required=True, metavar="COMMAND")
     run = commands.add_parser("run", help="runs a practice")
     run.add_argument("session", nargs="?", help="a session file, or the name of a shipped or kept one")
-    run.add_argument("--present", metavar="NAMES", help='who is here, such as "Ada, Bea"')
     _playing(run, _run)
     resume = commands.add_parser("resume", help="goes on with the practice that was cut off")
     resume.add_argument("journal", nargs="?", help="its journal; without it, the last one that did not end")

@@ -1,7 +1,7 @@
 """What time it is: practice time in whole milliseconds, handed to whoever needs it. The only file that knows `time`."""
 
 import time
-from datetime import datetime
+from datetime import datetime, timedelta
 from typing import Protocol
 
 DAY_MS = 86_400_000
@@ -89,6 +89,11 @@ class HandClock:
 def moment(wall: str) -> datetime:
     """The moment that an ISO 8601 text with its zone tells. Raises ValueError for anything else."""
     return datetime.fromisoformat(wall)
+
+
+def at_day_ms(moment: datetime, ms: int) -> datetime:
+    """That day, so many ms after midnight."""
+    return moment.replace(hour=0, minute=0, second=0, microsecond=0) + timedelta(milliseconds=ms)
 
 
 def day_ms(moment: datetime) -> int:

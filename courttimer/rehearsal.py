@@ -3,11 +3,10 @@
 import re
 from collections.abc import Iterator
 from dataclasses import dataclass, field
-from datetime import timedelta
 from pathlib import Path
 
 from courttimer import __version__, locations
-from courttimer.clock import HandClock, RealClock, day_ms
+from courttimer.clock import HandClock, RealClock, at_day_ms, day_ms
 from courttimer.conductor import Conductor
 from courttimer.errors import PlanError
 from courttimer.memory.lines import encode
@@ -64,8 +63,7 @@ def rehearse(reading: Reading, calls: str = "", *, name: str = "calls", at: str 
     if not any(call.what in ("go", "space", "forward") for _, call in todo[:1]):
         todo.insert(0, (0, Call(what="go", by="program")))
     begins = _begins(reading, at)
-    morning = RealClock().wall().replace(hour=0, minute=0, second=0, microsecond=0)
-    hand = HandClock(morning + timedelta(milliseconds=begins))
+    hand = HandClock(at_day_ms(RealClock().wall(), begins))
     tones = recipes(locations.sounds() / "tones.toml")
     out = Played(reading=reading, wall=hand.wall().isoformat(timespec="milliseconds"), recipes=tones)
     lengths = Lengths(out.recipes, kept(home(locations.cache(), reading.session.voice) / "lengths.json"))

@@ -1,5 +1,7 @@
-"""Which words there are, and few of them: where to go at the start of a water or a change, the last thirty seconds of those, the last
-minute of a long segment, "Ready" before a rep, "Last one". Nothing is spoken while the ball is live.
+"""Which words there are, and few of them.
+
+Where to go at the start of a water or a change, the last thirty seconds of those, the last minute of a long segment, "Ready" before a
+rep, "Last one". Nothing is spoken while the ball is live.
 """
 
 from collections.abc import Iterator
