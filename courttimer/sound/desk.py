@@ -12,17 +12,19 @@ from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 from typing import Any, Protocol
 
-from courttimer.practice.cue import Late, Placed
+from courttimer.practice.cue import Placed
 from courttimer.sound.mapping import Mapping
 
 COMMIT = 350
 """So many ms before its first cue a group is placed for good."""
 SETTLE = 8
 """Callbacks after a step before anything is placed anew."""
-LATE: dict[Late, int] = {"play": 250, "drop": 20, "expire": 250}
-"""How late, in ms, a cue may begin; a reminder also has to end before its `until`."""
+LATEST, BARELY = 250, 20
+"""How late, in ms, a cue may begin at all, and how late one may that is wrong when it is late."""
 FRAMES_A_MS = 48
 FADE = 960
+KEPT = 48_000
+"""Frames for which what has ended is remembered: the card still has some of it."""
 MARGIN = 1024
 """What is late begins so many frames after the last block, so that it is whole."""
 
@@ -101,7 +103,7 @@ class Desk:
         """
         wanted = {} if hush else {w.cue.id: w for w in wishes}
         self._see_begun()
-        for key in [k for k, entry in self._queued.items() if not entry.begun and k not in wanted]:
+        for key in [k for k, entry in self._queued.items() if not entry.begun and not _same(entry.placed, wanted.get(k))]:
             self._take(key)
         if hush:
             self._hush(speech_only=hush == "hold")
@@ -113,9 +115,9 @@ class Desk:
         news, self._news = self._news, []
         return news
 
-    def sounding(self) -> tuple[Placed, ...]:
-        """What has begun and has not ended."""
-        return tuple(entry.placed for entry in self._queued.values() if entry.begun and entry.end > self._mixer.head)
+    def sounding(self, moment: int) -> bool:
+        """Whether anything that has begun is still heard at this moment, in ns."""
+        return any(entry.begun and self.heard(entry.end, moment) > moment for entry in self._queued.values())
 
     def _see_begun(self) -> None:
         for key, entry in self._queued.items():
@@ -161,14 +163,17 @@ class Desk:
     def _commit(self, wanted: dict[str, Placed], until: int) -> None:
         groups: dict[str, list[Placed]] = {}
         for key, wish in wanted.items():
-            if key not in self._settled:
+            if key in self._queued:
+                self._step_back(self._queued[key], wish)
+            elif key not in self._settled:
                 groups.setdefault(wish.cue.group, []).append(wish)
         for name, wishes in groups.items():
             if name not in self._origins:
                 if min(w.at for w in wishes) > until:
                     continue
                 self._origins[name] = self._anchor(wishes)
-            self._place(wishes)
+            for wish in wishes:
+                self._queue(wish)
 
     def _anchor(self, wishes: Sequence[Placed]) -> int:
         middle = (min(w.at for w in wishes) + max(w.at for w in wishes)) // 2
@@ -176,20 +181,10 @@ class Desk:
         frame = round((moment - self._delay - self.mapping.offset(moment)) * 3 / 62_500)
         return frame - middle * FRAMES_A_MS
 
-    def _place(self, wishes: Iterable[Placed]) -> None:
-        for wish in wishes:
-            entry = self._queued.get(wish.cue.id)
-            if entry is None:
-                self._queue(wish)
-            elif entry.placed != wish:
-                self._change(entry, wish)
-
-    def _change(self, entry: _Queued, wish: Placed) -> None:
-        if (entry.placed.at, entry.placed.text) == (wish.at, wish.text):
+    def _step_back(self, entry: _Queued, wish: Placed) -> None:
+        if entry.placed.duck != wish.duck and _same(entry.placed, wish):
             entry.placed = wish
             self._mixer.duck(wish.cue.id, self._ducks(wish, entry.frame), self._mixer.head)
-        elif self._take(wish.cue.id):
-            self._queue(wish)
 
     def _queue(self, wish: Placed) -> None:
         samples = self._samples(wish)
@@ -220,12 +215,11 @@ class Desk:
         self._news.append(Settled(placed=wish, why=why))
 
     def _drop_missed(self, wanted: dict[str, Placed], now: int) -> None:
-        for key, wish in wanted.items():
-            if key not in self._settled and key not in self._queued and now - wish.at > LATE[wish.cue.if_late]:
-                self._drop(wish, "no speaker was ready")
+        for wish in missed([w for key, w in wanted.items() if key not in self._queued], now, self._settled):
+            self._drop(wish, "the speaker was not ready")
 
     def _forget(self, wanted: dict[str, Placed]) -> None:
-        for key in [k for k, entry in self._queued.items() if entry.begun and entry.end < self._mixer.head]:
+        for key in [k for k, entry in self._queued.items() if entry.begun and entry.end + KEPT < self._mixer.head]:
             del self._queued[key]
         alive = {entry.placed.cue.group for entry in self._queued.values()}
         alive |= {wish.cue.group for key, wish in wanted.items() if key not in self._settled}
@@ -233,7 +227,17 @@ class Desk:
             del self._origins[name]
 
 
+def missed(wishes: Iterable[Placed], now: int, settled: set[str]) -> list[Placed]:
+    """Those that are not settled, and whose time has passed at `now`."""
+    return [w for w in wishes if w.cue.id not in settled and now - w.at > LATEST]
+
+
+def _same(queued: Placed, wish: Placed | None) -> bool:
+    return wish is not None and (queued.at, queued.text, queued.cue.group) == (wish.at, wish.text, wish.cue.group)
+
+
 def _may_be(late: int, wish: Placed, frames: int) -> bool:
-    if wish.cue.if_late == "expire" and wish.at + late + frames // FRAMES_A_MS > wish.cue.until:
-        return False
-    return late <= LATE[wish.cue.if_late]
+    """Horns and words with room may be a little late; counted words and warnings may not."""
+    if wish.cue.sort == "speech" and wish.cue.right != "countdown":
+        return late <= LATEST and wish.at + late + frames // FRAMES_A_MS <= wish.cue.until
+    return late <= (LATEST if wish.cue.if_late == "play" else BARELY)

@@ -35,6 +35,8 @@ class Mapping:
         self._prior = 0.0
         self.steps = 0
         """Steps believed since the stream began."""
+        self.slip = 0
+        """How much later everything is heard since the last step, in ns."""
 
     @property
     def steady(self) -> bool:
@@ -60,12 +62,14 @@ class Mapping:
 
     def _step(self) -> bool:
         self._prior = self.rate()
+        before = self._sorted[len(self._sorted) // 2]
         self._points.clear()
         self._second = []
         self._words = deque(list(self._words)[-STEP_WORDS:])
         self._sorted = sorted(offset for _, offset in self._words)
         self._odd = 0
         self.steps += 1
+        self.slip = self._sorted[STEP_WORDS // 2] - before
         return True
 
     def rate(self) -> float:
