@@ -1,6 +1,7 @@
 """The house's rules: who may know whom, where each outside library lives, and where files are opened (design, "The house")."""
 
 import ast
+import subprocess
 import sys
 from collections.abc import Iterator
 from pathlib import Path
@@ -15,7 +16,6 @@ TENSES = {"plan", "practice", "report"}
 SENSES = {"sound", "screen", "memory"}
 # What each room may know beside itself and the errors. Look back, never forward; senses read the tenses and never meet.
 MAY_KNOW = {
-    "__init__": set[str](),
     "__init__": set[str](),
     "errors": set[str](),
     "clock": set[str](),
@@ -126,6 +126,17 @@ def test_every_file_begins_with_what_you_come_to_it_for(file: str) -> None:
 
     assert FILES[file].body[0].lineno == 1
     assert said.splitlines()[0].endswith((".", ":")), "the first line is a sentence"
+
+
+@pytest.mark.parametrize("words", ["--help", "check sessions/first-practice.toml", "check --schema", "check nowhere.toml"])
+def test_help_and_check_import_neither_numpy_nor_textual(words: str) -> None:
+    command = [sys.executable, "-X", "importtime", "-m", "courttimer", *words.split()]
+    done = subprocess.run(command, cwd=HOUSE.parent, capture_output=True, text=True, encoding="utf-8", check=False)
+    loaded = {line.rpartition("|")[2].strip().partition(".")[0] for line in done.stderr.splitlines()}
+
+    assert done.returncode in (0, 2)
+    assert "argparse" in loaded
+    assert not {"numpy", "textual", "sounddevice", "soxr", "pyttsx3"} & loaded
 
 
 def test_the_rules_can_fail() -> None:

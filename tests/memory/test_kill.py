@@ -1,17 +1,27 @@
-"""A program that is killed loses nothing that it had written."""
+"""A program that is killed loses nothing that it had written, and the practice stands where it stood."""
 
 import random
 import subprocess
 import sys
 from contextlib import closing
+from dataclasses import dataclass
 from pathlib import Path
 
 import pytest
 
+from courttimer import locations
+from courttimer.conductor import STILL_MS
+from courttimer.errors import PlanError
+from courttimer.evening import found
 from courttimer.memory.journal import Journal, tell
+from courttimer.memory.lines import encode
+from courttimer.memory.recovery import read
 from courttimer.memory.shelf import last
-from courttimer.practice.events import PracticeEnded
+from courttimer.practice import events
+from courttimer.practice.events import Held, PracticeEnded, Woke
 from tests.memory import writer
+
+CALLS = ("over", "1", "2", "hold", "space", "go", "take back", "put back", "mark good feet", "next", "last", "longer", "halt", "water")
 
 
 def kill_after(folder: Path, lines: int) -> int:
@@ -39,13 +49,85 @@ def survives(folder: Path, lines: int) -> None:
     assert last(folder) is None
 
 
-def test_killed_a_few_times_it_loses_nothing(tmp_path: Path) -> None:
+def test_a_writer_at_speed_killed_a_few_times_loses_nothing(tmp_path: Path) -> None:
     for n, lines in enumerate((1, 40, 700)):
         survives(tmp_path / str(n), lines)
 
 
 @pytest.mark.long
-def test_killed_300_times_at_random_moments_it_loses_nothing(tmp_path: Path) -> None:
+def test_a_writer_at_speed_killed_300_times_loses_nothing(tmp_path: Path) -> None:
     chance = random.Random(300)
     for n in range(300):
         survives(tmp_path / str(n), chance.randint(1, 900))
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Killed:
+    """What is known of a practice that was killed: the lines it had written, and the practice time of its last beat."""
+
+    lines: tuple[bytes, ...]
+    stood: int
+
+
+def kill_a_practice(folder: Path, chance: random.Random) -> Killed:
+    """Run the first practice at speed, make calls at random moments, and kill it when some bytes of its echo were read."""
+    stood = folder / "stood"
+    stood.write_bytes(bytes(8))
+    command = [sys.executable, "-m", "tests.memory.runner", "first-practice", str(stood)]
+    with subprocess.Popen(command, stdin=subprocess.PIPE, stdout=subprocess.PIPE) as process:
+        assert process.stdin
+        assert process.stdout
+        echoed = b""
+        for call in ("go", *chance.choices(CALLS, k=chance.randint(0, 8))):
+            process.stdin.write(call.encode() + b"\n")
+            process.stdin.flush()
+            echoed += process.stdout.read(chance.randint(1, 1_000))
+        process.kill()
+        echoed += process.stdout.read()
+    *lines, _ = echoed.split(b"\n")
+    return Killed(lines=tuple(line + b"\n" for line in lines), stood=int.from_bytes(stood.read_bytes(), "little"))
+
+
+def resumes(home: Path, chance: random.Random) -> None:
+    """Every line that was echoed is there, in order; resume holds the practice within a second of where it stood."""
+    home.mkdir()
+    killed = kill_a_practice(home, chance)
+    path = max(locations.journals().glob("*.jsonl"), key=lambda one: one.stat().st_mtime_ns)
+    written = tuple(map(encode, read(path).records[1:]))
+    # One line can be in the file that did not come to be echoed.
+    assert killed.lines in (written, written[:-1])
+    known = max(one.at for one in tell(path).events)
+    if last(locations.journals()) is None:  # calls can bring a practice to its end before it is killed
+        with pytest.raises(PlanError, match="this practice is over"):
+            found(path, rate=60)
+        return
+    assert killed.stood - known < STILL_MS
+
+    _, evening = found(path, rate=60)
+    evening.journal.close()
+    after = tell(path).events[len(written) :]
+    assert evening.conductor.branch.now.held or not evening.conductor.branch.now.on
+    assert after[-1].at == known
+    assert isinstance(after[-1], Woke)
+    assert all(one == Held(at=known, by="program", why="cut off") for one in after[:-1])
+    with closing(Journal.open(path)) as journal:
+        journal.write(events.PracticeEnded(at=known))
+
+
+@pytest.fixture
+def home(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
+    monkeypatch.setenv(locations.HOME, str(tmp_path / "home"))
+    return tmp_path
+
+
+def test_a_practice_killed_a_few_times_goes_on_where_it_stood(home: Path) -> None:
+    chance = random.Random(2)
+    for n in range(2):
+        resumes(home / str(n), chance)
+
+
+@pytest.mark.long
+def test_a_practice_killed_300_times_at_random_moments_goes_on_where_it_stood(home: Path) -> None:
+    chance = random.Random(300)
+    for n in range(300):
+        resumes(home / str(n), chance)
