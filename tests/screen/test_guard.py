@@ -7,8 +7,6 @@ import sys
 import textwrap
 from pathlib import Path
 
-import pytest
-
 NOISY = textwrap.dedent("""
     import ctypes, os, sys
     from courttimer.screen.guard import guard
@@ -23,7 +21,6 @@ NOISY = textwrap.dedent("""
 """)
 
 
-@pytest.mark.skipif(os.name == "nt", reason="the guard does nothing on Windows")
 def test_a_c_library_writes_into_the_log_and_the_board_onto_the_terminal(tmp_path: Path) -> None:
     log = tmp_path / "log"
     ours, theirs = pty.openpty()
