@@ -23,6 +23,8 @@ AHEAD = 200
 """ms; groups are placed so much earlier than the lead, when the lead is long."""
 RETRY_NS, DEAD_NS, WAKING_NS, SECOND_NS = 500_000_000, 500_000_000, 3_000_000_000, 1_000_000_000
 """Between two tries; how long no frame may move; the same after opening; between two words about running dry."""
+AWAKE = 96_000
+"""Frames after which a speaker is awake: an idle one takes some, and goes on a second later."""
 ENOUGH = 50
 """Callbacks from which something may be concluded."""
 QUIET = 600
@@ -94,6 +96,11 @@ class Booth:
             self._match("")
         self._tell_heard()
 
+    @property
+    def name(self) -> str:
+        """The speaker that plays now; empty when there is none."""
+        return self._device.name if self._device is not None and self._line is not None else ""
+
     def close(self) -> None:
         """Give everything back."""
         if self._watch is not None:
@@ -155,7 +162,7 @@ class Booth:
             if not stamp.sense and not self._senses():
                 continue
             self._reach.append(stamp.heard - stamp.now + BLOCK_NS)
-            if self._desk.put(stamp.heard, stamp.frame):
+            if self._desk.put(stamp.heard, stamp.frame) and stamp.frame > AWAKE:
                 self._say(f"slipped by {round(self._desk.mapping.slip / 1e6)} ms")
         tick = self._clock.tick()
         if self._dry and tick - self._told_dry > SECOND_NS:
@@ -179,7 +186,7 @@ class Booth:
     def _lost(self, line: Line, tick: int) -> bool:
         if line.frames != self._frames:
             self._frames, self._moved = line.frames, tick
-        return line.ended or tick - self._moved > (DEAD_NS if self._frames else WAKING_NS)
+        return line.ended or tick - self._moved > (DEAD_NS if self._frames > AWAKE else WAKING_NS)
 
     def _better_is_back(self) -> bool:
         if self._watch is None or self._device is None or self._desk is None:

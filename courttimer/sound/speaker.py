@@ -84,6 +84,11 @@ class Speaker:
             return "no sound: the sound system does not answer"
         return self._broken or (self._booth.trouble if self._booth is not None else "")
 
+    @property
+    def name(self) -> str:
+        """The speaker that plays now; empty when there is none."""
+        return self._booth.name if self._booth is not None else ""
+
     def close(self) -> None:
         """Silence, and the device given back; waits for it for 2 s at most."""
         self._over.set()
