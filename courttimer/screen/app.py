@@ -43,7 +43,7 @@ class Board(App[Ended], inherit_bindings=False):
     ENABLE_COMMAND_PALETTE = False
 
     def __init__(self, given: Given, *, theme: Theme = "dark", beats: bool = True) -> None:
-        super().__init__()
+        super().__init__(ansi_color="NO_COLOR" in os.environ or None)  # else the library turns no colour into greys
         self.given = given
         self.colours: Theme = theme
         self.canvas = Canvas(theme, self.paint)

@@ -1,5 +1,6 @@
 """The one widget: it keeps lines of styled text on the terminal and paints only those that changed."""
 
+import os
 from collections.abc import Callable
 
 from rich.segment import Segment
@@ -12,8 +13,10 @@ from courttimer.screen.colours import SETS, STYLES, Theme
 from courttimer.screen.ink import Line
 
 
-def styles(theme: Theme) -> dict[str, Style]:
-    """Every style of the table as the terminal library wants it."""
+def styles(theme: Theme, *, colourless: bool = False) -> dict[str, Style]:
+    """Every style of the table as the terminal library wants it; without colours what stands on a ground of its own is reversed."""
+    if colourless:
+        return {name: Style(reverse=ground != "ground", bold=bold) for name, (_, ground, bold) in STYLES.items()}
     hues = SETS[theme]
     return {name: Style(color=hues[ink], bgcolor=hues[ground], bold=bold) for name, (ink, ground, bold) in STYLES.items()}
 
@@ -26,11 +29,12 @@ class Canvas(Widget, can_focus=True):
         super().__init__()
         self._sized = sized
         self.lines: list[Line] = []
-        self._styles = styles(theme)
+        self._colourless = "NO_COLOR" in os.environ
+        self._styles = styles(theme, colourless=self._colourless)
 
     def wear(self, theme: Theme) -> None:
         """Change to the dark or the light colours."""
-        self._styles = styles(theme)
+        self._styles = styles(theme, colourless=self._colourless)
         self.refresh()
 
     def show(self, lines: list[Line]) -> None:

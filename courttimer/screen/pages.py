@@ -84,6 +84,7 @@ def page(view: View, title: str, told: list[Line], cells: int, rows: int, at: in
     look = look_of(view)
     clock = line((f" {look.shape} {look.word.upper()} {number(view)} ", "live" if view.live else "strong"))
     body, pages = rows - 2, page_count(told, rows)
+    at = min(at, pages - 1)
     which = f"{title}, page {at + 1} of {pages}" if pages > 1 else title
     top = spread(clock if view.phase != "start" else (), line((which, "strong")), cells)
     return screen([top, (), *told[at * body : (at + 1) * body]], cells, rows)

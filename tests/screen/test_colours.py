@@ -3,6 +3,7 @@
 import pytest
 from rich.color import Color, ColorSystem
 
+from courttimer.screen.canvas import styles
 from courttimer.screen.colours import STYLES, Theme, pairs
 
 Triple = tuple[float, float, float]
@@ -86,12 +87,11 @@ def test_the_contrast_survives_colour_blindness(theme: Theme, style: str, kind: 
     assert ratio(text, ground) >= 7
 
 
-@pytest.mark.parametrize(("theme", "style"), PAIRS)
-def test_the_contrast_survives_no_colour_at_all(theme: Theme, style: str) -> None:
-    """NO_COLOR makes every colour the grey of its brightness."""
-    text, ground = (Color.parse(c).get_truecolor() for c in pairs(theme)[style])
-    one, other = (f"{round(0.2126 * c.red + 0.7152 * c.green + 0.0722 * c.blue):02x}" * 3 for c in (text, ground))
-    assert ratio(linear(one), linear(other)) >= 7
+def test_without_colours_reversed_stays_reversed() -> None:
+    """no-color.org: NO_COLOR, when present, prevents the addition of ANSI colour; bold and reverse are no colours."""
+    bare = styles("dark", colourless=True)
+    assert all(style.color is None and style.bgcolor is None for style in bare.values())
+    assert [bool(bare[name].reverse) for name in ("live", "halt", "alarm", "key", "off", "plain")] == [True] * 4 + [False] * 2
 
 
 @pytest.mark.parametrize("theme", THEMES)

@@ -66,6 +66,10 @@ def test_no_line_of_the_help_is_lost_between_its_pages() -> None:
     assert [text(of).rstrip() for page in shown for of in page if text(of).strip()] == [text(of).rstrip() for of in told]
 
 
+def test_a_page_that_a_wider_window_has_not_any_more_is_the_last_one() -> None:
+    assert "Ctrl+Q" in words(pages.page(look(), "help", pages.help_lines(100), 100, 30, 9))
+
+
 def test_the_clock_stays_in_view_above_the_help() -> None:
     assert "LIVE 7" in text(pages.page(look(), "help", [], 60, 20)[0])
 

@@ -1,0 +1,60 @@
+"""A real terminal: it comes up without the sound's libraries, it is closed, and the practice lives on."""
+
+import os
+import pty
+import subprocess
+import sys
+import textwrap
+from pathlib import Path
+
+import pytest
+
+LIVES_ON = textwrap.dedent("""
+    import pathlib, sys
+    from courttimer.screen.app import run
+    from courttimer.screen.given import Given
+    from tests.screen.looks import look
+    result = run(Given(call=lambda call: None, view=look))
+    pathlib.Path(sys.argv[1]).write_text(result)
+""")
+
+
+def closed_after_the_first_frame(script: str, out: Path) -> None:
+    """Run the script in a terminal of its own, and close the terminal as soon as the board stands."""
+    child, ours = pty.fork()
+    if child == 0:
+        os.execv(sys.executable, [sys.executable, "-c", script, str(out)])
+    seen = b""
+    while b"PAINT TOUCH" not in seen:
+        seen += os.read(ours, 65536)
+    os.close(ours)
+    os.waitpid(child, 0)
+
+
+@pytest.mark.rig
+def test_when_the_terminal_is_closed_the_screen_is_gone_and_the_program_lives_on(tmp_path: Path) -> None:
+    out = tmp_path / "result"
+    closed_after_the_first_frame(LIVES_ON, out)
+    assert out.read_text() == "gone"
+
+
+@pytest.mark.rig
+def test_without_the_safeguard_the_program_would_have_died(tmp_path: Path) -> None:
+    """The twin that proves the test above can fail."""
+    out = tmp_path / "result"
+    unguarded = "import courttimer.screen.app as a; a._outlive_the_terminal = lambda board: None\n" + LIVES_ON
+    closed_after_the_first_frame(unguarded, out)
+    assert not out.exists()
+
+
+def test_the_screen_comes_up_without_the_libraries_of_the_sound() -> None:
+    probe = "import sys, courttimer.screen.app; print([m for m in ('numpy', 'sounddevice', 'pyttsx3', 'soxr') if m in sys.modules])"
+    done = subprocess.run([sys.executable, "-c", probe], capture_output=True, text=True, check=True, timeout=30)
+    assert done.stdout.strip() == "[]"
+
+
+def test_escape_is_not_held_back() -> None:
+    probe = "import courttimer.screen.app; from textual.constants import ESCAPE_DELAY; print(ESCAPE_DELAY)"
+    bare = {k: v for k, v in os.environ.items() if k != "ESCDELAY"}
+    done = subprocess.run([sys.executable, "-c", probe], capture_output=True, text=True, check=True, timeout=30, env=bare)
+    assert done.stdout.strip() == "0.025"
