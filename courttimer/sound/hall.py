@@ -26,6 +26,10 @@ class Hall:
         self._told: set[str] = set()
         self._drops: list[Event] = []
 
+    def play_on(self, player: Player) -> None:
+        """From now on this player sounds."""
+        self._player = player
+
     def want(self, cues: tuple[Cue, ...], now: int, hush: str) -> None:
         """Make what will be heard match the wishes."""
         placed, unplaced = place(cues, self._lengths)
