@@ -47,5 +47,15 @@ def _still(c: Cue, since: int) -> bool:
 
 
 def hush(e: ev.Event) -> str:
-    """How the sound falls silent when a call has made `e`: "halt" at once, "hold" lets begun tones finish, "" not at all."""
-    return "halt" if isinstance(e, ev.Halted) else "hold" if isinstance(e, ev.Held) else ""
+    """How the sound falls silent when a call has made `e`.
+
+    "halt": all of it, at once; "hold": begun tones finish; "speech": only what is being said, for what it was said for begins.
+    """
+    match e:
+        case ev.Halted():
+            return "halt"
+        case ev.Held():
+            return "hold"
+        case ev.Went() | ev.Moved() | ev.CalledOff() | ev.VoiceSwitched(on=False):
+            return "speech"
+    return ""

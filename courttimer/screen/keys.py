@@ -161,7 +161,9 @@ def _word(row: Row, view: View) -> str:
     if row.does == "space":
         if view.phase in ("held", "halted"):
             return "go on"
-        return "go" if view.phase == "start" or view.word == "waiting" else "hold"
+        if view.word == "spare":
+            return "next segment"
+        return "go" if view.phase == "start" or view.word in ("waiting", "set-up") else "hold"
     if row.does == "forward" and view.word == "waiting":
         return "start the rep"
     return row.foot

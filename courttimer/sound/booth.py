@@ -90,7 +90,7 @@ class Booth:
         """Take the wish lists that have come, oldest first, and look after the line. Never raises for a device."""
         self._attend()
         for want in wants:
-            self._wishes = () if want.hush else want.placed
+            self._wishes = () if want.hush in ("hold", "halt") else want.placed
             self._match(want.hush)
         if not wants:
             self._match("")

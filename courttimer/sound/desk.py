@@ -99,15 +99,15 @@ class Desk:
     def turn(self, wishes: Sequence[Placed], now: int, hush: str = "", commit: int = COMMIT) -> list[Settled]:
         """Make the queue match, at practice time `now` in ms. Gives what was settled since the last turn.
 
-        `hush` "hold" withdraws everything and fades speech, "halt" fades tones too.
+        `hush` "hold" withdraws everything and fades speech, "halt" fades tones too; "speech" fades begun speech and no more.
         """
-        wanted = {} if hush else {w.cue.id: w for w in wishes}
+        wanted = {} if hush in ("hold", "halt") else {w.cue.id: w for w in wishes}
         self._see_begun()
         for key in [k for k, entry in self._queued.items() if not entry.begun and not _same(entry.placed, wanted.get(k))]:
             self._take(key)
         if hush:
-            self._hush(speech_only=hush == "hold")
-        elif self.mapping.steady:
+            self._hush(speech_only=hush != "halt")
+        if hush not in ("hold", "halt") and self.mapping.steady:
             self._place_anew(wanted, now + commit)
             self._commit(wanted, now + commit)
         self._drop_missed(wanted, now)
