@@ -141,9 +141,9 @@ def _said(view: View) -> Line:
     return line((f"» {view.said}", "said")) if view.said else ()
 
 
-def keys(view: View, cells: int, rows: int, without: str = "") -> list[Line]:
+def keys(view: View, cells: int, rows: int, without: tuple[str, ...] = ()) -> list[Line]:
     """The keys that mean something now; halt always first, so that it is there however little room there is."""
-    shown = [(key, word) for key, word in foot(view) if key != without]
+    shown = [(key, word) for key, word in foot(view) if key not in without]
     parts = [line((f" {key} ", "halt" if word.startswith("HALT") else "key"), f" {word}") for key, word in shown]
     told = fold(parts, "  ", cells, rows)
     return told + [()] * (rows - len(told))

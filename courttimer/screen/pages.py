@@ -16,8 +16,8 @@ def start(view: View, facts: Start, cells: int, rows: int) -> list[Line]:
     """Before the first go: what is to come, who is here, what is missing, what begins it."""
     whole = figures(sum(b.time for b in view.strip))
     top = [line((f"{view.title}", "strong")), _floor(view, facts, whole), ()]
-    begin = line((" space ", "key"), (" or the clicker's forward begins", "go"))
-    below = [*strip(view, cells), (), begin, *keys(view, cells, 2, without="space")]
+    begin = line((" space ", "key"), "  ", (" Enter ", "key"), ("  or the clicker's forward begins", "go"))
+    below = [*strip(view, cells), (), begin, *keys(view, cells, 2, without=("space", "Enter"))]
     room = rows - len(top) - len(below)
     known = _facts(facts, cells if cells < SIDE_BY_SIDE else cells // 2 - 2, cells, rows)
     if cells >= SIDE_BY_SIDE:
@@ -59,7 +59,7 @@ def _facts(facts: Start, cells: int, whole: int, rows: int) -> list[Line]:
     done, of = facts.prepared
     if of:
         state = "all phrases are ready" if done >= of else f"phrases being prepared: {done} of {of}; you need not wait"
-        told += [line((state, "quiet"))]
+        told += [line((text, "quiet")) for text in wrap(state, cells)]
     if facts.squad:
         here = [n for n in facts.squad if n not in facts.away]
         told += [line(text) for text in wrap(f"Here ({len(here)} of {len(facts.squad)}): {', '.join(here)}", cells)]

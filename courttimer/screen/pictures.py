@@ -24,7 +24,8 @@ def svg(lines: list[Line], theme: Theme = "dark") -> str:
     high = len(lines) * HIGH
     colours = pairs(theme)
     body = "\n".join(_row(of, y * HIGH, colours) for y, of in enumerate(lines))
-    head = f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {wide} {high}" font-family="monospace" font-size="{SIZE}">'
+    box = f'viewBox="0 0 {wide} {high}"'
+    head = f'<svg xmlns="http://www.w3.org/2000/svg" {box} shape-rendering="crispEdges" font-family="monospace" font-size="{SIZE}">'
     return f'{head}\n<rect width="{wide}" height="{high}" fill="{colours["plain"][1]}"/>\n{body}\n</svg>\n'
 
 

@@ -27,8 +27,9 @@ def test_the_start_screen_tells_the_session_who_is_here_advice_and_what_is_missi
     lines = pages.start(before_go(), FACTS, *size)
     told = words(lines)
     for expected in (
-        "Tern Street U14, Tuesday", "floor 18:00-19:15", "37:00 planned", "35 minutes in hand", "! No speaker was found.", "12 of 38",
-        "Here (2 of 3): Ada, Cleo", "Away: Bea", "Advice: Each plays", "Paint touch", "space  or the clicker's forward begins",
+        "Tern Street U14, Tuesday", "floor 18:00-19:15", "37:00 planned", "35 minutes in hand", "! No speaker was found.",
+        "12 of 38", "Here (2 of 3): Ada, Cleo", "Away: Bea", "Advice: Each plays", "Paint touch",
+        "space    Enter   or the clicker's forward begins",
     ):  # fmt: skip
         assert expected in told
     assert [width(of) for of in lines] == [size[0]] * size[1]
