@@ -21,9 +21,8 @@ ROOT = Path(__file__).parents[2]
 CONFIG = """
 pcm.!default { type pulse }
 ctl.!default { type pulse }
-pcm.gym { type pulse device gym hint { show on description gym } }
-pcm.hall { type pulse device hall hint { show on description hall } }
 """
+SPEAKER = 'pcm.{name} {{ type pulse server "unix:{folder}/run/pulse/native" hint {{ show on description {name} }} }}'
 Sound = NDArray[np.float32]
 
 
@@ -33,6 +32,7 @@ class Server:
 
     env: dict[str, str]
     sinks: dict[str, str]
+    process: subprocess.Popen[bytes] | None = None
 
     def pactl(self, *words: str) -> str:
         return subprocess.run(("pactl", *words), env=self.env, capture_output=True, text=True, check=True).stdout.strip()
@@ -56,6 +56,26 @@ class Server:
                 process.terminate()
                 process.wait()
 
+    def also(self, name: str, other: "Server") -> None:
+        """Let programs of this server see another server as a speaker."""
+        with (Path(self.env["HOME"]) / ".asoundrc").open("a") as config:
+            config.write(SPEAKER.format(name=name, folder=Path(other.env["HOME"]).parent) + "\n")
+
+    def start(self, *sinks: str) -> None:
+        command = ("pulseaudio", "-n", "--daemonize=no", "--exit-idle-time=-1", "--load=module-native-protocol-unix")
+        self.process = subprocess.Popen(command, env=self.env, stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL)
+        for _ in range(100):
+            if subprocess.run(("pactl", "info"), env=self.env, capture_output=True, check=False).returncode == 0:
+                break
+            Event().wait(0.05)
+        for sink in sinks:
+            self.add(sink)
+
+    def stop(self) -> None:
+        if self.process is not None:
+            self.process.terminate()
+            self.process.wait()
+
 
 @contextmanager
 def server(folder: Path, *sinks: str) -> Iterator[Server]:
@@ -65,20 +85,12 @@ def server(folder: Path, *sinks: str) -> Iterator[Server]:
     runtime.mkdir(mode=0o700)
     (home / ".asoundrc").write_text(CONFIG)
     env = os.environ | {"HOME": str(home), "XDG_RUNTIME_DIR": str(runtime), "COURTTIMER_HOME": str(home / "courttimer")}
-    command = ("pulseaudio", "-n", "--daemonize=no", "--exit-idle-time=-1", "--load=module-native-protocol-unix")
-    process = subprocess.Popen(command, env=env, stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL)
     made = Server(env=env, sinks={})
     try:
-        for _ in range(100):
-            if subprocess.run(("pactl", "info"), env=env, capture_output=True, check=False).returncode == 0:
-                break
-            Event().wait(0.05)
-        for sink in sinks:
-            made.add(sink)
+        made.start(*sinks)
         yield made
     finally:
-        process.terminate()
-        process.wait()
+        made.stop()
 
 
 def play(server: Server, cues: Sequence[dict[str, Any]], seconds: float, wanted: Sequence[str] = ()) -> subprocess.Popen[str]:

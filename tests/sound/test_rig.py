@@ -1,5 +1,6 @@
 """The live speaker, played into a null sink and recorded: what the arithmetic promises is really heard."""
 
+import faulthandler
 import subprocess
 import sys
 from collections.abc import Iterator
@@ -26,11 +27,11 @@ def gym(tmp_path: Path) -> Iterator[Server]:
 
 def _played(gym: Server, file: Path, cues: list[dict[str, Any]], seconds: float) -> tuple[list[dict[str, Any]], list[int]]:
     """Facts and onsets; played again, at most twice, when the card ran dry."""
-    for _ in range(3):
+    facts, tries = list[dict[str, Any]](), 0
+    while not facts or (dry(facts) and tries < 3):
+        tries += 1
         with gym.recording(file):
             facts = told(play(gym, cues, seconds))
-        if not dry(facts):
-            break
     return facts, onsets(sound(file))
 
 
@@ -71,22 +72,30 @@ def test_a_speaker_that_is_pulled_out_and_plugged_in_again_sounds_within_2_secon
 
 
 def test_the_next_speaker_plays_while_the_first_is_away_and_the_first_is_taken_again(gym: Server, tmp_path: Path) -> None:
-    gym.add("hall")
-    cues = [{"name": "tick", "at": 2_000 + 250 * n, "group": f"{n}"} for n in range(70)]
-    player = play(gym, cues, 18, ("gym", "hall"))
-    Event().wait(5)
-    with gym.recording(tmp_path / "hall.raw", "hall"):
-        gym.remove("gym")
-        Event().wait(4)
-        gym.add("gym")
-        with gym.recording(tmp_path / "gym.raw", "gym"):
-            facts = told(player)
-    assert len(onsets(sound(tmp_path / "hall.raw"))) > 4
+    """Two servers stand for two speakers: one server alone would move the stream by itself. The first is killed and returns."""
+    with server(tmp_path / "hall", "hall") as hall:
+        gym.also("box", gym)
+        gym.also("built-in", hall)
+        cues = [{"name": "tick", "at": 2_000 + 1_000 * n, "group": f"{n}"} for n in range(17)]
+        player = play(gym, cues, 20, ("box", "built-in"))
+        Event().wait(5)
+        with hall.recording(tmp_path / "hall.raw", "hall"):
+            gym.stop()
+            Event().wait(5)
+            gym.start("gym")
+            with gym.recording(tmp_path / "gym.raw", "gym"):
+                facts = told(player)
+    changes = [(f["speaker"], f["change"]) for f in facts if f["what"] == "sound changed"]
+    assert changes == [
+        ("box", "taken"), ("box", "lost"), ("built-in", "found again"), ("built-in", "left for a better one"), ("box", "found again"),
+    ]  # fmt: skip
+    assert len(onsets(sound(tmp_path / "hall.raw"))) >= 3
     assert onsets(sound(tmp_path / "gym.raw"))[0] / 48_000 < 3
     assert facts[-1]["trouble"] == ""
 
 
 def test_with_both_cores_busy_a_minute_passes_without_running_dry(gym: Server, tmp_path: Path) -> None:
+    faulthandler.cancel_dump_traceback_later()  # this test takes longer than a test that hangs
     cues = [{"name": "tick", "at": 2_000 + 1_000 * n, "group": f"{n // 10}"} for n in range(58)]
     busy = [subprocess.Popen((sys.executable, "-c", "while True: pass")) for _ in range(2)]
     try:
