@@ -8,6 +8,9 @@ from courttimer.practice.events import CueDropped, Event
 from courttimer.sound.air import place
 from courttimer.sound.lengths import Lengths
 
+BESIDE_MS = 1_000
+"""So long after its end a sound that has begun still counts for what is placed beside it."""
+
 
 class Player(Protocol):
     """A live speaker or the tape of a rehearsal."""
@@ -23,6 +26,8 @@ class Hall:
     def __init__(self, player: Player, lengths: Lengths) -> None:
         self._player = player
         self._lengths = lengths
+        self._placed: dict[str, Placed] = {}
+        self._begun: dict[str, Placed] = {}
         self._told: set[str] = set()
         self._drops: list[Event] = []
 
@@ -31,8 +36,12 @@ class Hall:
         self._player = player
 
     def want(self, cues: tuple[Cue, ...], now: int, hush: str) -> None:
-        """Make what will be heard match the wishes."""
-        placed, unplaced = place(cues, self._lengths)
+        """Make what will be heard match the wishes. What has begun stays where it is, and room is kept beside it."""
+        self._begun = {i: p for i, p in (self._begun | self._placed).items() if p.at <= now < p.until + BESIDE_MS}
+        if hush in ("hold", "halt"):
+            self._begun = {}
+        placed, unplaced = place([c for c in cues if c.id not in self._begun], self._lengths, tuple(self._begun.values()))
+        self._placed = {p.cue.id: p for p in placed}
         for u in unplaced:
             if u.cue.id not in self._told and u.cue.at <= now:
                 self._told.add(u.cue.id)
