@@ -1,0 +1,65 @@
+"""What the README tells a coach to type is what the program takes, and what it names is there."""
+
+import re
+import shlex
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+
+from courttimer import __main__ as line
+from courttimer import locations
+from courttimer.practice.calls import parse
+from courttimer.rehearsal import rehearse
+
+HERE = Path(__file__).parents[1]
+README = (HERE / "README.md").read_text(encoding="utf-8")
+
+
+def typed() -> Iterator[tuple[str, ...]]:
+    """Every command of the README, as words; what follows a comment's gap is left out."""
+    for found in re.findall(r"(?:^ {4}|`|&& )(?:\S*[/\\])?courttimer ((?:run|resume|check|rehearse)[^`\n]*)", README, re.MULTILINE):
+        words = shlex.split(re.split(r" {2,}", found)[0].replace("\\", "/"))
+        yield tuple("first-practice" if word == "SESSION" else word for word in words)
+
+
+@pytest.mark.parametrize("words", sorted(set(typed())), ids=" ".join)
+def test_every_command_in_it_is_taken(words: tuple[str, ...]) -> None:
+    assert line._parser().parse_args(words).act
+
+
+def test_all_commands_are_told_and_no_others() -> None:
+    assert {words[0] for words in typed()} == {"run", "resume", "check", "rehearse"}
+    assert len(set(typed())) >= 7
+
+
+def test_every_option_that_it_names_is_one() -> None:
+    options = set(re.findall(r"--[a-z]+", README))
+    assert options >= {"--plain", "--go", "--silent", "--speaker", "--calls", "--wav", "--cues", "--journal"}
+    assert [one for one in options if one not in helped()] == []
+
+
+def helped() -> str:
+    parser = line._parser()
+    commands = next(action.choices for action in parser._actions if action.choices is not None)
+    assert isinstance(commands, dict)
+    return "\n".join(command.format_help() for command in commands.values())
+
+
+def test_every_call_that_it_names_for_plain_is_one() -> None:
+    listed = README.partition("Calls are typed")[2].partition("--go")[0]
+    calls = re.findall(r"`([^`-]+)`", listed)
+    assert len(calls) > 10
+    assert all(parse(call).by == "line" for call in calls)
+
+
+def test_its_sessions_and_pages_are_there() -> None:
+    named = {*re.findall(r"\bsessions/[\w./-]+\.(?:toml|md)", README)}
+    assert named >= {"sessions/first-practice.toml", "sessions/team-practice.toml", "sessions/workout-alone.toml"}
+    assert all((HERE / name).is_file() for name in named)
+
+
+def test_its_file_of_calls_presses_what_it_says_in_the_first_practice() -> None:
+    calls = next(block for block in re.findall(r"(?:^ {4}.*\n)+", README, re.MULTILINE) if "0:00 go" in block)
+    played = rehearse(line.reading(str(locations.sessions() / "first-practice.toml")), calls)
+    assert [told for told in played.told() if "refused" in told] == []
