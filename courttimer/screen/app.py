@@ -70,10 +70,18 @@ class Board(App[Ended], inherit_bindings=False):
     def paint(self) -> None:
         """Show this moment. Whatever is wrong with a look ends the screen, never the practice."""
         with self._safely():
+            if self._terminal_died():
+                self.exit("gone")
+                return
             cells, rows = self.canvas.size
             view = self.given.view()
             lines = self._lines(view, cells, rows)
             self.canvas.show(reverse(lines) if self._flash.now(view, deaf=self.given.deaf()) else lines)
+
+    def _terminal_died(self) -> bool:
+        """The library writes in a thread, which ends at the first write that fails and tells nobody; waiting for it would hang us."""
+        writer = getattr(self._driver, "_writer_thread", None)
+        return writer is not None and not writer.is_alive()
 
     @contextlib.contextmanager
     def _safely(self) -> Iterator[None]:

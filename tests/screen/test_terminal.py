@@ -17,6 +17,7 @@ LIVES_ON = textwrap.dedent("""
     result = run(Given(call=lambda call: None, view=look))
     pathlib.Path(sys.argv[1]).write_text(result)
 """)
+MOVING = LIVES_ON.replace("view=look", "view=lambda: look(left=next(left))").replace("result =", "left = iter(range(10**9))\nresult =")
 
 
 def closed_after_the_first_frame(script: str, out: Path) -> None:
@@ -45,6 +46,22 @@ def test_without_the_safeguard_the_program_would_have_died(tmp_path: Path) -> No
     unguarded = "import courttimer.screen.app as a; a._outlive_the_terminal = lambda board: None\n" + LIVES_ON
     closed_after_the_first_frame(unguarded, out)
     assert not out.exists()
+
+
+@pytest.mark.rig
+def test_a_terminal_that_vanishes_without_hanging_up_is_noticed(tmp_path: Path) -> None:
+    """As when the other end of a pipe to a far machine is gone: no signal comes, only writing fails."""
+    out = tmp_path / "result"
+    ours, theirs = pty.openpty()
+    command = [sys.executable, "-c", MOVING, str(out)]
+    child = subprocess.Popen(command, stdin=theirs, stdout=theirs, stderr=theirs, start_new_session=True)
+    os.close(theirs)
+    seen = b""
+    while b"PAINT TOUCH" not in seen:
+        seen += os.read(ours, 65536)
+    os.close(ours)
+    child.wait(20)
+    assert out.read_text() == "gone"
 
 
 def test_the_screen_comes_up_without_the_libraries_of_the_sound() -> None:
