@@ -159,7 +159,7 @@ def test_the_strip_is_as_long_as_the_evening_and_marks_where_we_are(size: tuple[
 def test_the_floor_mark_stands_inside_the_plan_when_we_are_late() -> None:
     late = look(floor_left=5 * MIN, in_hand=-22 * MIN)
     mark = text(strip(late, 100)[2])
-    assert mark.index("▲") < 60
+    assert mark.index("▲") == pytest.approx((8 + 2 + 5) / 37 * 100, abs=1)
     assert "late by 22 min" in mark
 
 
