@@ -108,19 +108,52 @@ EVENTS = """
 204000 practice ended
 """
 
+# Speech as it is estimated: 375 ms a word, 400 ms between sentences. It begins 150 ms after a tone and ends 250 ms before a horn.
+CUES = """
+     0 change
+   850 Warm-up. until 1600
+ 20000 change
+ 20850 Paint. until 21225
+ 25000 go open
+ 28000 close
+ 30500 end
+ 35875 Ready. until 36250
+ 36500 go open
+ 48875 Ready. until 49250
+ 49500 go open
+ 52500 close
+ 53000 end
+ 57500 end
+ 62500 Last one. until 63250
+ 63500 go open
+ 85000 Last one. until 85750
+ 86000 go open
+ 89000 close
+ 94000 water end
+ 95310 Water. 1 minute 10 seconds. Then Finish. until 98735
+134000 Thirty seconds. until 134750
+164000 change
+164850 Finish. until 165225
+170000 go
+171000 open
+174000 close
+175000 end
+204000 end
+"""
+
 
 @pytest.fixture(name="played", scope="module")
 def _played(tmp_path_factory: pytest.TempPathFactory) -> Played:
     with pytest.MonkeyPatch.context() as patch:
         patch.setenv("COURTTIMER_HOME", str(tmp_path_factory.mktemp("home")))
-        return rehearse(read("by-hand.toml", SESSION, {}.__getitem__), CALLS.replace("#", "\n#"), at="18:00")
+        return rehearse(read("by-hand.toml", SESSION, dict[str, str]().__getitem__), CALLS.replace("#", "\n#"), at="18:00")
 
 
 def _line(e: ev.Event) -> str:
     """The event as it is written above: its moment, its name, and what it is about."""
     about = [getattr(e, f, None) for f in ("segment", "stretch", "rep", "window", "outcome", "why")]
     lasts = getattr(e, "lasts", None)
-    words = [ev.name(type(e)), *(str(a) for a in about if a is not None and e.source == "time" or a not in (None, "call"))]
+    words = [ev.name(type(e)), *(str(a) for a in about if (a is not None and e.source == "time") or a not in (None, "call"))]
     return " ".join([f"{e.at:>6}", *words, *([f"lasts {lasts}"] if lasts is not None else [])])
 
 
@@ -128,3 +161,10 @@ def test_every_event_comes_when_it_was_written_by_hand(played: Played) -> None:
     happened = [e for e in played.events if e.source != "fact"]
 
     assert "\n".join(map(_line, happened)) == EVENTS.strip("\n")
+
+
+def test_every_cue_is_heard_when_it_was_written_by_hand(played: Played) -> None:
+    heard = [(h.placed, h.until) for h in played.tape.heard()]
+    lines = [f"{p.at:>6} {p.text} until {until}" if p.text else " ".join([f"{p.at:>6} {p.cue.name}", *p.also]) for p, until in heard]
+
+    assert "\n".join(lines) == CUES.strip("\n")

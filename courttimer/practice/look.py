@@ -23,7 +23,7 @@ def look(b: Branch, at: int, answer: ev.Event | None = None) -> View:
     going = s.on and segment is not None
     ends = (lane.ends if lane.ends is not None else None) if going else None
     rest = max(left(s, at), 0) if going else 0
-    open_end = lane.stretch in ("on", "spare") or (lane.live and _never_stops(s))
+    open_end = lane.stretch in ("on", "spare", "waiting") or (lane.live and _never_stops(s))
     return View(
         title=s.plan.title, phase=_phase(s), now=at, since_go=None if s.went is None else max(at - s.went, 0), segment=s.segment,
         name=segment.title if segment else "", kind=segment.kind if segment else "", rule=segment.rule if segment else "",
