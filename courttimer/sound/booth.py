@@ -13,7 +13,7 @@ from courttimer.sound.devices import Device, System, Watching, ordered, rank
 from courttimer.sound.line import BLOCK_NS, LATENCY, Line
 from courttimer.sound.mixer import Samples
 
-SAFE, UNSURE = 15, 30
+SAFE, UNSURE = 15, 80
 """ms from a press until it is queued, when it is known how far ahead the card takes its frames, and when it is not yet."""
 WORDS = 500
 """Callbacks over which that is measured."""

@@ -2,7 +2,8 @@
 
 Cues of one group are committed together, COMMIT before the first of them, from one frozen origin: inside a group 1 ms is
 exactly 48 frames, whatever the mapping learns meanwhile. A group is anchored at its middle, so that the drift during it falls
-on both sides. After a believed step the cues that are still far enough away are placed anew, once, a few callbacks later.
+on both sides. After a believed step the cues that are still far enough away are placed anew, once, a few callbacks later. A
+group that a call brings too late for the card is late as a whole, by what its first tone is late.
 
 The whole wish list comes every time. What is not wished any more and has not begun is withdrawn; what has begun, or was
 dropped, is settled by its id for ever. Begun speech that is in the way of the next speech steps aside.
@@ -19,13 +20,15 @@ COMMIT = 350
 """So many ms before its first cue a group is placed for good."""
 SETTLE = 8
 """Callbacks after a step before anything is placed anew."""
+SHIFT = 100
+"""A group whose first tone is late by up to so many ms is late as a whole: a window is worth more than the wall."""
 LATEST, BARELY = 250, 20
 """How late, in ms, a cue may begin at all, and how late one may that is wrong when it is late."""
 FRAMES_A_MS = 48
 FADE = 960
 KEPT = 48_000
 """Frames for which what has ended is remembered: the card still has some of it."""
-MARGIN = 1024
+MARGIN = 512
 """What is late begins so many frames after the last block, so that it is whole."""
 
 
@@ -171,7 +174,7 @@ class Desk:
             if name not in self._origins:
                 if min(w.at for w in wishes) > until:
                     continue
-                self._origins[name] = self._anchor(wishes)
+                self._origins[name] = self._shifted(self._anchor(wishes), min(wishes, key=lambda w: w.at))
             for wish in wishes:
                 self._queue(wish)
 
@@ -180,6 +183,11 @@ class Desk:
         moment = self._ns(middle)
         frame = round((moment - self._delay - self.mapping.offset(moment)) * 3 / 62_500)
         return frame - middle * FRAMES_A_MS
+
+    def _shifted(self, origin: int, first: Placed) -> int:
+        late = self._mixer.head + MARGIN - (origin + first.at * FRAMES_A_MS)
+        plays = first.cue.if_late == "play" and MARGIN < late <= SHIFT * FRAMES_A_MS
+        return origin + late if plays else origin
 
     def _step_back(self, entry: _Queued, wish: Placed) -> None:
         if entry.placed.duck != wish.duck and _same(entry.placed, wish):

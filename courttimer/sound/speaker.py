@@ -22,8 +22,8 @@ BEAT_S = 0.03
 SWITCH_S = 0.0005
 """A busy thread gives way to the sound's after so long; Python's own 5 ms would delay every block."""
 HANGS_NS = 3_000_000_000
-LEAD_MS = 130
-"""Until the stream is open: its usual latency, and 30."""
+LEAD_MS = 180
+"""Until the stream is open: its usual latency, and 80."""
 
 
 def _portaudio() -> "System":

@@ -120,6 +120,17 @@ def test_a_late_horn_is_played_and_a_late_count_is_dropped() -> None:
     assert gym.onsets()[0] - soon < 250
 
 
+def test_a_window_that_a_call_opens_too_late_for_the_card_is_still_144_000_frames() -> None:
+    gym = Gym("box")
+    gym.run(2_000)
+    soon = gym.clock.now() + 80
+    gym.wishes = (placed("open", soon, group="window"), placed("close", soon + 3_000, group="window"))
+    gym.run(5_000)
+    opens, closes = gym.onsets()
+    assert (closes - opens) * 48 == pytest.approx(144_000, abs=0.02)
+    assert 0 < opens - soon < 60
+
+
 def test_words_that_are_not_rendered_are_dropped_and_told() -> None:
     gym = Gym("box")
     gym.bank.missing.add("Water.")
@@ -277,7 +288,7 @@ def test_a_sound_system_that_hangs_blocks_nobody_and_is_told() -> None:
         speaker.want((placed("go", 2_000),), now=1_000)
     clock.ns_now += 4_000_000_000
     assert speaker.trouble() == "no sound: the sound system does not answer"
-    assert (speaker.facts(), speaker.lead()) == ([], 130)
+    assert (speaker.facts(), speaker.lead()) == ([], 180)
     hanging.over.set()
     speaker.close()
 
