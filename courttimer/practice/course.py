@@ -31,8 +31,24 @@ def to_go(s: State, at: int) -> int:
     return (left(s, at) if s.on else 0) + sum(s.times[first:])
 
 
+def floor_ends(s: State, starts: int) -> int | None:
+    """When the floor must be cleared. The hours in the file bind when go comes near them, else only their length counts."""
+    if s.plan.floor is None:
+        return None
+    opens, closes = s.plan.floor
+    day = s.day_ms + starts
+    near = opens - 3_600_000 <= day < closes
+    return (closes - s.day_ms if near else starts + closes - opens) - s.plan.clear
+
+
+def clear_at(s: State, at: int) -> int | None:
+    """When the floor must be cleared; before go, if go came now."""
+    return floor_ends(s, at) if s.went is None else s.floor_ends
+
+
 def in_hand(s: State, at: int) -> int | None:
     """Time in hand before the floor must be cleared; negative: late by so much; None: no floor time is known."""
-    return None if s.floor_ends is None else s.floor_ends - at - to_go(s, at)
+    clear = clear_at(s, at)
+    return None if clear is None else clear - at - to_go(s, at)
 
 

@@ -4,9 +4,10 @@ from collections.abc import Iterator
 
 from courttimer.practice import events as ev
 from courttimer.practice.branch import Branch
-from courttimer.practice.course import in_hand, to_go
+from courttimer.practice.course import clear_at, in_hand, to_go
 from courttimer.practice.rules import allowed, situation
 from courttimer.practice.state import Lane, State, left, rep_of
+from courttimer.practice.toned import CLOCKED
 from courttimer.practice.view import Block, Phase, View, When, WindowView
 
 SAID_MS = 6_000
@@ -32,7 +33,7 @@ def look(b: Branch, at: int, answer: ev.Event | None = None) -> View:
         segment_left=rest, segment_lasts=s.times[s.segment] if going else 0, rep=lane.rep, again=lane.again,
         windows=tuple(WindowView(name=w.name, left=max(w.ends - own, 0), lasts=w.lasts) for w in lane.windows),
         outcomes=tuple(_outcomes(s)) if lane.live else (), then=tuple(_then(s, lane)), strip=tuple(_strip(s)), to_go=to_go(s, at),
-        in_hand=in_hand(s, at), floor_left=None if s.floor_ends is None else s.floor_ends - at,
+        in_hand=in_hand(s, at), floor_left=None if (clear := clear_at(s, at)) is None else clear - at,
         stands=max(at - s.clock.held, 0) if s.clock.held is not None and s.went is not None else 0,
         water_ago=None if s.went is None else at - (s.went if s.water is None else s.water), said=_said(answer, at),
         allowed=allowed(b, at), last=s.last is not None and lane.rep >= s.last[0], voice=s.voice, marks=s.marks, gym=s.plan.gym,
@@ -51,6 +52,8 @@ def _phase(s: State) -> Phase:
 def _word(s: State, lane: Lane) -> str:
     """What the clock is doing, in one word; a segment without reps is called by its kind."""
     where = situation(s)
+    if where == "off" and s.running and s.running.kind in CLOCKED:
+        return "change"
     return s.running.kind if where == "on" and s.running else where
 
 

@@ -11,6 +11,7 @@ from collections.abc import Callable
 from courttimer.practice import events as ev
 from courttimer.practice.branch import Branch
 from courttimer.practice.calls import Call, What, spoken
+from courttimer.practice.course import floor_ends
 from courttimer.practice.state import State, left, most_reps, rep_of
 
 ALWAYS: frozenset[What] = frozenset({"take back", "put back", "mark", "space", "forward", "back"})
@@ -80,7 +81,7 @@ def _meant(s: State, call: Call, at: int) -> Call | str:
     where = situation(s)
     match call.what:
         case "space":
-            return _space(where, call)
+            return _space(s, where, call, at)
         case "forward":
             return _forward(s, where, call, at)
         case "back":
@@ -89,9 +90,9 @@ def _meant(s: State, call: Call, at: int) -> Call | str:
     return call
 
 
-def _space(where: str, call: Call) -> Call | str:
+def _space(s: State, where: str, call: Call, at: int) -> Call | str:
     if where == "spare":
-        return _as(call, "next")
+        return _spare(s, call, at)
     return _as(call, "go" if where in ("start", "set-up", "waiting", "held", "halted") else "hold")
 
 
@@ -99,12 +100,18 @@ def _forward(s: State, where: str, call: Call, at: int) -> Call | str:
     if where == "live":
         return _as(call, "outcome", _clicker(s, "forward") or 0)
     if where == "spare":
-        return _as(call, "next")
+        return _spare(s, call, at)
     if where == "off" and at - s.lanes[0].began < JUST_MS:
         return "the rep has just ended"
     if where in ("start", "set-up", "waiting", "off", "held"):
         return _as(call, "go")
     return WORDS.get(where, "nothing waits here")
+
+
+def _spare(s: State, call: Call, at: int) -> Call | str:
+    """No rep fits any more: the press means the next segment, unless it was still meant for a rep."""
+    just = at - s.lanes[0].began < JUST_MS
+    return "no rep fits any more; once more for the next segment" if just else _as(call, "next")
 
 
 def _as(call: Call, what: What, number: int = 0) -> Call:
@@ -124,17 +131,7 @@ def _go(b: Branch, call: Call, at: int, starts: int) -> Made:
     s = b.now
     if s.going is not None:
         return "it is starting already"
-    return ev.Went(at=at, by=call.by, starts=starts, floor_ends=_floor_ends(s, starts) if s.went is None else None)
-
-
-def _floor_ends(s: State, starts: int) -> int | None:
-    """When the floor must be cleared. The hours in the file bind when go comes near them, else only their length counts."""
-    if s.plan.floor is None:
-        return None
-    opens, closes = s.plan.floor
-    day = s.day_ms + starts
-    near = opens - 3_600_000 <= day < closes
-    return (closes - s.day_ms if near else starts + closes - opens) - s.plan.clear
+    return ev.Went(at=at, by=call.by, starts=starts, floor_ends=floor_ends(s, starts) if s.went is None else None)
 
 
 def _hold(b: Branch, call: Call, at: int, starts: int) -> Made:

@@ -81,6 +81,7 @@ def prepare(
         cached = {text for text in wanted if text in lengths and rendering(folder, voice, text).exists()}
         batch = _Batch(voice=voice, folder=folder, command=command, patience=patience)
         todo = [text for text in wanted if text not in cached]
+        progress(len(cached), len(wanted))
         for text, ms in batch.render(todo) if todo else ():
             lengths[text] = ms
             cached_now = len(cached) + len(batch.done)
