@@ -8,7 +8,7 @@ from typing import Protocol
 from courttimer.errors import DeviceError
 from courttimer.practice import events as ev
 from courttimer.practice.cue import Placed
-from courttimer.sound.desk import COMMIT, Desk, Settled, missed
+from courttimer.sound.desk import COMMIT, NOT_READY, Desk, Settled, missed
 from courttimer.sound.devices import Device, System, Watching, ordered, rank
 from courttimer.sound.line import BLOCK_NS, LATENCY, Line
 from courttimer.sound.mixer import Samples
@@ -90,11 +90,18 @@ class Booth:
         """Take the wish lists that have come, oldest first, and look after the line. Never raises for a device."""
         self._attend()
         for want in wants:
+            if not want.hush:
+                self._see_missed(want.placed)
             self._wishes = () if want.hush in ("hold", "halt") else want.placed
             self._match(want.hush)
         if not wants:
             self._match("")
         self._tell_heard()
+
+    @property
+    def ready(self) -> bool:
+        """Whether a cue that is wanted now would be heard on its moment."""
+        return self._desk is not None and self._desk.mapping.steady and len(self._reach) > ENOUGH
 
     @property
     def name(self) -> str:
@@ -109,10 +116,18 @@ class Booth:
             self._line.close()
         self._line = self._desk = self._watch = None
 
+    def _see_missed(self, wishes: Sequence[Placed]) -> None:
+        """What is wished no more because its time has come should have been heard."""
+        now, kept = self._clock.now(), {w.cue.id for w in wishes}
+        for wish in self._wishes:
+            if wish.cue.id not in kept and wish.cue.id not in self._settled and wish.at <= now:
+                self._settled.add(wish.cue.id)
+                self._drop(Settled(placed=wish, why=self.trouble or NOT_READY))
+
     def _match(self, hush: str) -> None:
         now = self._clock.now()
         if self._desk is None:
-            news = [Settled(placed=w, why=self.trouble or "there is no speaker") for w in missed(self._wishes, now, self._settled)]
+            news = [Settled(placed=w, why=self.trouble or NOT_READY) for w in missed(self._wishes, now, self._settled)]
             self._settled |= {s.placed.cue.id for s in news}
         else:
             news = self._desk.turn(self._wishes, now, hush, max(COMMIT, self.lead + AHEAD))

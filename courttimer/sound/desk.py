@@ -26,6 +26,7 @@ LATEST, BARELY = 250, 20
 """How late, in ms, a cue may begin at all, and how late one may that is wrong when it is late."""
 FRAMES_A_MS = 48
 FADE = 960
+NOT_READY = "the speaker was not ready"
 KEPT = 48_000
 """Frames for which what has ended is remembered: the card still has some of it."""
 MARGIN = 512
@@ -224,7 +225,7 @@ class Desk:
 
     def _drop_missed(self, wanted: dict[str, Placed], now: int) -> None:
         for wish in missed([w for key, w in wanted.items() if key not in self._queued], now, self._settled):
-            self._drop(wish, "the speaker was not ready")
+            self._drop(wish, NOT_READY)
 
     def _forget(self, wanted: dict[str, Placed]) -> None:
         for key in [k for k, entry in self._queued.items() if entry.begun and entry.end + KEPT < self._mixer.head]:

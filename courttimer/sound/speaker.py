@@ -84,6 +84,10 @@ class Speaker:
             return "no sound: the sound system does not answer"
         return self._broken or (self._booth.trouble if self._booth is not None else "")
 
+    def ready(self) -> bool:
+        """Whether cues can be heard now; also true when it is known that they cannot, and `trouble` says why."""
+        return bool(self.trouble()) or (self._booth is not None and self._booth.ready)
+
     @property
     def name(self) -> str:
         """The speaker that plays now; empty when there is none."""

@@ -230,6 +230,24 @@ def test_without_any_speaker_the_cues_are_dropped_in_words_and_nothing_is_piled_
     assert gym.onsets() == [pytest.approx(6_000, abs=0.03)]
 
 
+def test_a_cue_whose_wish_ends_with_its_moment_is_dropped_in_words_too() -> None:
+    """The practice wishes for a tone until it is due, and no longer."""
+    gym = Gym()
+    gym.wishes = (placed("go", 2_000),)
+    gym.run(1_050)
+    gym.wishes = ()
+    gym.run(500)
+    assert [(f.cue, f.why) for f in gym.told(CueDropped)] == [("0.0.go.0", "no sound: no speaker is there")]
+
+
+def test_a_speaker_is_ready_half_a_second_after_it_was_taken_and_not_at_once() -> None:
+    gym = Gym("box")
+    gym.run(100)
+    assert not gym.booth.ready
+    gym.run(600)
+    assert gym.booth.ready
+
+
 def test_sound_is_back_within_a_second_of_a_speakers_return() -> None:
     gym = Gym()
     gym.run(3_000)
