@@ -69,6 +69,10 @@ def _parser() -> argparse.ArgumentParser:
     rehearse.add_argument("--journal", type=Path, metavar="FILE", help="what happened, a line an event")
     rehearse.add_argument("--at", metavar="H:MM", help="the time of day at which it begins; without it, the start of the floor time")
     rehearse.set_defaults(act=_rehearse)
+    pictures = commands.add_parser("pictures", help="makes a picture of every screen, as SVG")
+    pictures.add_argument("folder", type=Path, help="where they go")
+    pictures.add_argument("--session", default="first-practice", help="what is played on them")
+    pictures.set_defaults(act=_pictures)
     return parser
 
 
@@ -217,6 +221,16 @@ def _rehearse(given: argparse.Namespace) -> int:
     write(played, wav=given.wav, cues=given.cues, journal=given.journal)
     for line in played.told():
         print(line)
+    return DONE
+
+
+def _pictures(given: argparse.Namespace) -> int:
+    from courttimer.shown import pictures
+
+    given.folder.mkdir(parents=True, exist_ok=True)
+    for name, svg in pictures(reading(given.session)).items():
+        (given.folder / f"{name}.svg").write_text(svg, encoding="utf-8")
+        print(given.folder / f"{name}.svg")
     return DONE
 
 

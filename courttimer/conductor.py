@@ -40,6 +40,19 @@ class Sound(Protocol):
         """From a press to its sound, in ms."""
 
 
+class Unheard:
+    """No sound at all, for those who only look."""
+
+    def want(self, cues: tuple[Cue, ...], now: int, hush: str) -> None:
+        """Nothing is queued."""
+
+    def facts(self) -> Iterable[ev.Event]:
+        return ()
+
+    def lead(self) -> int:
+        return 0
+
+
 class Conductor:
     """Lives as long as one run. `beat` and `call` are used from one thread; `put` and `view` from any."""
 

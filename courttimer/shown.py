@@ -6,8 +6,14 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 from courttimer import locations
+from courttimer.clock import HandClock, RealClock, at_day_ms
+from courttimer.conductor import Conductor, Unheard
 from courttimer.evening import Evening, small_file
 from courttimer.plan.reading import Reading
+from courttimer.practice.branch import Branch
+from courttimer.practice.calls import Call
+from courttimer.practice.state import opening
+from courttimer.practice.view import View
 from courttimer.report.advice import advice
 from courttimer.screen import app
 from courttimer.screen.awake import power, stay_awake
@@ -97,3 +103,31 @@ def _hours(floor: tuple[int, int] | None) -> str:
     return "-".join(f"{ms // 3_600_000}:{ms // 60_000 % 60:02d}" for ms in floor)
 
 
+MOMENTS = {"start": None, "board": 33_200, "far": 75_000, "halt": 33_200, "help": 33_200, "end": 300_000}
+"""When each picture is taken, in ms after go; None: before it."""
+
+
+def pictures(found: Reading) -> dict[str, str]:
+    """A picture of every screen as SVG, by name, taken while the session is played on a clock wound by hand."""
+    from courttimer.screen.pictures import pictures as drawn
+
+    taken = {}
+    for name, at in MOMENTS.items():
+        view, played = _at(found, at)
+        done = tuple(f"{found.session.segment[i].title}: {ms // 60_000}:{ms // 1000 % 60:02d}" for i, ms in played)
+        start = Start(floor=_hours(found.session.floor), squad=found.session.squad.players, prepared=(24, 24))
+        shot = drawn(view, start, Over(done=done, marks=((95_000, "good help"),), kept="journals/first-practice.jsonl"))
+        taken[name] = shot["over" if name == "end" else name]
+    return taken
+
+
+def _at(found: Reading, at: int | None) -> tuple[View, tuple[tuple[int, int], ...]]:
+    """What is seen so long after go, and which segments were played until then."""
+    begins = found.session.floor[0] if found.session.floor else 0
+    hand = HandClock(at_day_ms(RealClock().wall(), begins))
+    conductor = Conductor(Branch(opening(found.session, begins)), hand, lambda event: None, Unheard())
+    if at is not None:
+        conductor.call(Call(what="go"))
+        hand.wind(at)
+        conductor.beat()
+    return conductor.view(), conductor.branch.now.played
