@@ -55,10 +55,9 @@ def test_a_writer_at_speed_killed_a_few_times_loses_nothing(tmp_path: Path) -> N
 
 
 @pytest.mark.long
-def test_a_writer_at_speed_killed_300_times_loses_nothing(tmp_path: Path) -> None:
-    chance = random.Random(300)
-    for n in range(300):
-        survives(tmp_path / str(n), chance.randint(1, 900))
+@pytest.mark.parametrize("seed", range(300))
+def test_a_writer_at_speed_killed_300_times_loses_nothing(tmp_path: Path, seed: int) -> None:
+    survives(tmp_path, random.Random(seed).randint(1, 900))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -90,7 +89,6 @@ def kill_a_practice(folder: Path, chance: random.Random) -> Killed:
 
 def resumes(home: Path, chance: random.Random) -> None:
     """Every line that was echoed is there, in order; resume holds the practice within a second of where it stood."""
-    home.mkdir()
     killed = kill_a_practice(home, chance)
     path = max(locations.journals().glob("*.jsonl"), key=lambda one: one.stat().st_mtime_ns)
     written = tuple(map(encode, read(path).records[1:]))
@@ -120,14 +118,12 @@ def home(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
     return tmp_path
 
 
-def test_a_practice_killed_a_few_times_goes_on_where_it_stood(home: Path) -> None:
-    chance = random.Random(2)
-    for n in range(2):
-        resumes(home / str(n), chance)
+@pytest.mark.parametrize("seed", [1, 2])
+def test_a_practice_killed_at_a_random_moment_goes_on_where_it_stood(home: Path, seed: int) -> None:
+    resumes(home, random.Random(seed))
 
 
 @pytest.mark.long
-def test_a_practice_killed_300_times_at_random_moments_goes_on_where_it_stood(home: Path) -> None:
-    chance = random.Random(300)
-    for n in range(300):
-        resumes(home / str(n), chance)
+@pytest.mark.parametrize("seed", range(3, 303))
+def test_a_practice_killed_at_300_random_moments_goes_on_where_it_stood(home: Path, seed: int) -> None:
+    resumes(home, random.Random(seed))
