@@ -97,7 +97,7 @@ def _moment(ms: int) -> str:
 
 def write_wav(path: Path, heard: Iterable[Heard], bank: Bank, until: int) -> None:
     """Write what was heard up to `until` ms: mono, 48 kHz, 16 bit. Silence is written plainly, only what sounds is mixed."""
-    with wave.open(str(path), "wb") as file:
+    with path.open("wb") as raw, wave.open(raw, "wb") as file:
         file.setnchannels(1)
         file.setsampwidth(2)
         file.setframerate(RATE)

@@ -1,0 +1,20 @@
+"""Every test has the user's folders to itself; and where nothing may be skipped, a skip is a failure."""
+
+import os
+from collections.abc import Generator
+from pathlib import Path
+
+import pytest
+
+
+@pytest.fixture(autouse=True)
+def _own_folders(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setenv("COURTTIMER_HOME", str(tmp_path / "home"))
+
+
+@pytest.hookimpl(wrapper=True)
+def pytest_runtest_makereport() -> Generator[None, pytest.TestReport, pytest.TestReport]:
+    report = yield
+    if report.skipped and os.environ.get("NOTHING_SKIPPED"):
+        report.outcome = "failed"
+    return report

@@ -1,0 +1,132 @@
+"""The command line: what a coach may give it never ends in a traceback, and each fault has its exit code."""
+
+import json
+from pathlib import Path
+
+import pytest
+
+from courttimer.__main__ import COACH, DONE, OURS, main
+from courttimer.memory.journal import tell
+from courttimer.practice import events as ev
+
+SESSION = """
+title = "Short"
+[[segment]]
+kind = "warm-up"
+time = "5 s"
+[[segment]]
+kind = "drill"
+name = "Paint"
+time = "20 s"
+rep = { live = "5 s", off = "3 s" }
+"""
+
+
+@pytest.fixture(name="session")
+def _session(tmp_path: Path) -> Path:
+    path = tmp_path / "short.toml"
+    path.write_text(SESSION, encoding="utf-8")
+    return path
+
+
+BAD = {
+    "empty": b"",
+    "binary": bytes(range(256)) * 40,
+    "not UTF-8": b'title = "\xff\xfe"',
+    "deep": b"a = " + b"[" * 5_000 + b"]" * 5_000,
+    "noise": b"\x00\x07=[" * 5_000_000,
+    "no segments": b'title = "x"\n',
+    "true for a number": b'age = true\n[[segment]]\nkind = "talk"\ntime = "1 min"\n',
+    "nan": b"age = nan\n",
+    "negative time": b'[[segment]]\nkind = "talk"\ntime = "-1 min"\n',
+    "floor that ends first": b'floor = "19:00-18:00"\n[[segment]]\nkind = "talk"\ntime = "1 min"\n',
+    "itself": b'[[segment]]\nuse = "bad.toml"\n',
+    "outside": b'[[segment]]\nuse = "../other.toml"\n',
+    "missing drill": b'[[segment]]\nuse = "nowhere.toml"\n',
+}
+
+
+@pytest.mark.parametrize("command", ["check", "run", "rehearse"])
+@pytest.mark.parametrize("bad", BAD)
+def test_a_bad_file_is_told_in_lines_with_exit_code_2(
+    bad: str, command: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    path = tmp_path / "bad.toml"
+    path.write_bytes(BAD[bad])
+
+    code = main([command, str(path), *(["--plain", "--silent"] if command == "run" else [])])
+
+    told = capsys.readouterr()
+    assert code == COACH
+    assert told.err.startswith("bad.toml:")
+    assert "Traceback" not in told.err
+
+
+@pytest.mark.parametrize("word", ["nowhere.toml", "first-practise", ""])
+def test_a_session_that_is_not_there_is_told_with_exit_code_2(word: str, capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["check", word]) == COACH
+    assert "no such file" in capsys.readouterr().err
+
+
+def test_a_folder_is_told_with_exit_code_2(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["check", str(tmp_path)]) == COACH
+    assert "folder" in capsys.readouterr().err
+
+
+def test_a_good_file_has_exit_code_0(session: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["check", str(session)]) == DONE
+    assert "No mistakes" in capsys.readouterr().out
+
+
+def test_check_tells_mistakes_as_json(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    path = tmp_path / "bad.toml"
+    path.write_bytes(BAD["negative time"])
+
+    assert main(["check", str(path), "--json"]) == COACH
+    assert json.loads(capsys.readouterr().out)["mistakes"][0].startswith("bad.toml:3:")
+
+
+def test_the_schema_is_printed_as_json(capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["check", "--schema"]) == DONE
+    assert json.loads(capsys.readouterr().out)["$schema"].startswith("https://json-schema.org/")
+
+
+def test_every_mistake_in_a_file_of_calls_is_told_at_its_line(
+    session: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    calls = tmp_path / "calls.txt"
+    calls.write_text("0:00.000 go\n0:07 jump\nlater over\n", encoding="utf-8")
+
+    assert main(["rehearse", str(session), "--calls", str(calls)]) == COACH
+    told = capsys.readouterr().err.splitlines()
+    assert [line.split(": ")[0] for line in told] == [f"{calls}:2", f"{calls}:3"]
+
+
+def test_a_rehearsal_writes_a_journal_that_tells_the_practice(session: Path, tmp_path: Path) -> None:
+    journal = tmp_path / "journal.jsonl"
+
+    assert main(["rehearse", str(session), "--journal", str(journal), "--cues", str(tmp_path / "cues.json")]) == DONE
+
+    happened = tell(journal).events
+    assert [e.rep for e in happened if isinstance(e, ev.RepBegan)] == [1, 2]
+    assert isinstance([e for e in happened if e.source != "fact"][-1], ev.PracticeEnded)
+    assert {"go", "end", "change"} <= {cue["name"] for cue in json.loads((tmp_path / "cues.json").read_text("utf-8"))}
+
+
+def test_cues_of_an_unknown_sort_are_refused(session: Path, tmp_path: Path) -> None:
+    assert main(["rehearse", str(session), "--cues", str(tmp_path / "cues.txt")]) == COACH
+
+
+def test_a_file_that_cannot_be_written_has_exit_code_3(session: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["rehearse", str(session), "--wav", str(tmp_path / "no" / "such" / "x.wav")]) == OURS
+    assert "x.wav" in capsys.readouterr().err
+
+
+def test_resume_says_when_there_is_nothing_to_go_on_with(capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["resume", "--plain", "--silent"]) == COACH
+    assert "no practice to go on with" in capsys.readouterr().err
+
+
+def test_resume_refuses_what_is_no_journal_of_ours(session: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["resume", str(session), "--plain", "--silent"]) == OURS
+    assert "short.toml" in capsys.readouterr().err
