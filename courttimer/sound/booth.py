@@ -90,7 +90,7 @@ class Booth:
         """Take the wish lists that have come, oldest first, and look after the line. Never raises for a device."""
         self._attend()
         for want in wants:
-            if not want.hush:
+            if want.hush not in ("hold", "halt"):
                 self._see_missed(want.placed)
             self._wishes = () if want.hush in ("hold", "halt") else want.placed
             self._match(want.hush)

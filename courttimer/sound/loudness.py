@@ -3,6 +3,8 @@
 Everything is mono: a sound that both speakers play counts as one channel here.
 """
 
+from functools import lru_cache
+
 import numpy as np
 from numpy.typing import NDArray
 
@@ -30,11 +32,17 @@ _ABSOLUTE, _RELATIVE = -70.0, -10.0
 def k_weighted(samples: Samples) -> NDArray[np.float64]:
     """The samples as the ear weighs them; same length."""
     size = 1 << (len(samples) + _SETTLED - 1).bit_length()
+    return np.fft.irfft(np.fft.rfft(samples.astype(np.float64), size) * _response(size), size)[: len(samples)]
+
+
+@lru_cache(4)
+def _response(size: int) -> NDArray[np.complex128]:
+    """What the filters do to each frequency of a circle of so many samples."""
     delay = np.exp(-2j * np.pi * np.arange(size // 2 + 1) / size)
-    spectrum = np.fft.rfft(samples.astype(np.float64), size)
+    response = np.ones(len(delay), np.complex128)
     for b, a in _STAGES:
-        spectrum *= np.polyval(b[::-1], delay) / np.polyval(a[::-1], delay)
-    return np.fft.irfft(spectrum, size)[: len(samples)]
+        response *= np.polyval(b[::-1], delay) / np.polyval(a[::-1], delay)
+    return response
 
 
 def integrated(samples: Samples) -> float:

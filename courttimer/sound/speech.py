@@ -2,6 +2,7 @@
 
 import struct
 import wave
+from io import BytesIO
 from pathlib import Path
 
 import numpy as np
@@ -22,9 +23,11 @@ def phrase(file: Path) -> Samples:
     samples, rate = read(file)
     if rate != RATE:
         samples = soxr.resample(samples, rate, RATE, quality="HQ").astype(np.float32)
-    for _ in range(2):  # the silence around it is part of neither its loudness nor its length
-        samples = trimmed(level(samples, integrated(samples), SPEECH)) if len(samples) else samples
-    return samples
+    peak = float(np.abs(samples).max(initial=0.0))
+    if peak == 0:
+        return samples[:0]
+    said = trimmed(samples / peak)  # the silence around it is part of neither its loudness nor its length
+    return trimmed(level(said, integrated(said), SPEECH))
 
 
 def trimmed(samples: Samples) -> Samples:
@@ -36,6 +39,13 @@ def trimmed(samples: Samples) -> Samples:
     fall = min(TAIL, len(cut))
     cut[-fall:] *= np.linspace(1, 0, fall, dtype=np.float32)
     return cut
+
+
+def packed(samples: Samples) -> bytes:
+    """As they are kept in a file."""
+    out = BytesIO()
+    np.save(out, samples)
+    return out.getvalue()
 
 
 def read(file: Path) -> tuple[Samples, int]:

@@ -66,7 +66,7 @@ def test_a_phrase_is_rendered_once_and_then_kept(tmp_path: Path) -> None:
     first = prepare(TEXTS, Voice(), tmp_path, lambda done, of: seen.append((done, of)))
     again = prepare(TEXTS, Voice(), tmp_path, command=("no such program",))
     assert (first, again) == (Report(rendered=4), Report(cached=4))
-    assert seen == [(1, 4), (2, 4), (3, 4), (4, 4)]
+    assert seen == [(0, 4), (1, 4), (2, 4), (3, 4), (4, 4)]
 
 
 def test_lengths_are_kept_beside_the_renderings_and_are_right_to_a_ms(tmp_path: Path) -> None:
