@@ -71,6 +71,8 @@ def decide(b: Branch, call: Call, at: int, lead: int) -> ev.Event:
     where = situation(b.now)
     if meant.what not in ALLOWED[where]:
         why = WORDS.get(where, f'"{meant.what}" means nothing in {where} time')
+        if meant.what == "outcome" and b.now.lanes and at - b.now.lanes[0].began < JUST_MS:
+            why = "the rep has just ended"
         return ev.Refused(at=at, by=call.by, call=spoken(meant), why=why)
     made = MAKE[meant.what](b, meant, at, at + lead)
     return ev.Refused(at=at, by=call.by, call=spoken(meant), why=made) if isinstance(made, str) else made
