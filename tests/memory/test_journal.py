@@ -261,6 +261,4 @@ def test_every_event_of_this_program_can_be_kept(tmp_path: Path) -> None:
 def one_of_each() -> tuple[Event, ...]:
     """One event of each kind, every field filled."""
     examples: dict[object, Any] = {int: 1, str: "x", bool: True, float: 1.5, int | None: 2}
-    return tuple(
-        kind(**{field.name: examples[field.type] for field in fields(kind)}) for kind in events.names().values()
-    )
+    return tuple(kind(**{field.name: examples[field.type] for field in fields(kind)}) for kind in events.names().values())

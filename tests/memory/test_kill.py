@@ -69,7 +69,7 @@ class Killed:
 
 
 def kill_a_practice(folder: Path, chance: random.Random) -> Killed:
-    """Run the first practice at speed, make calls at random moments, and kill it when some bytes of its echo were read."""
+    """Run the first practice at speed, make calls at random moments, and kill it at one."""
     stood = folder / "stood"
     stood.write_bytes(bytes(8))
     command = [sys.executable, "-m", "tests.memory.runner", "first-practice", str(stood)]
@@ -81,10 +81,19 @@ def kill_a_practice(folder: Path, chance: random.Random) -> Killed:
             process.stdin.write(call.encode() + b"\n")
             process.stdin.flush()
             echoed += process.stdout.read(chance.randint(1, 1_000))
+        # A line has just been read: a moment that has nothing to do with the lines is needed, a stretch of practice time later.
+        until = moment(stood) + chance.randint(0, 3_000)
+        while moment(stood) < until and process.poll() is None:
+            continue
         process.kill()
         echoed += process.stdout.read()
     *lines, _ = echoed.split(b"\n")
-    return Killed(lines=tuple(line + b"\n" for line in lines), stood=int.from_bytes(stood.read_bytes(), "little"))
+    return Killed(lines=tuple(line + b"\n" for line in lines), stood=moment(stood))
+
+
+def moment(stood: Path) -> int:
+    """The practice time of the last beat, in ms."""
+    return int.from_bytes(stood.read_bytes(), "little")
 
 
 def resumes(home: Path, chance: random.Random) -> None:
