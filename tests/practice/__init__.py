@@ -1,0 +1,1 @@
+"""Tests of what happens during a practice."""

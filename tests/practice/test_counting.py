@@ -53,7 +53,8 @@ drills = st.builds(
     rep=reps | open_reps | st.just(Rep(starts="at once")),
 )  # fmt: skip
 stations = st.builds(
-    Segment, kind=st.just("stations"), time=st.integers(10, 70), setup=st.integers(0, 5), each=st.integers(2, 14), change=st.integers(0, 5),
+    Segment, kind=st.just("stations"), time=st.integers(10, 70), setup=st.integers(0, 5),
+    each=st.integers(2, 14), change=st.integers(0, 5),
     station=st.lists(st.just(Station(name="S")), min_size=2, max_size=3).map(tuple),
 )  # fmt: skip
 plans = st.lists(timed | drills | drills | stations | st.just(Segment(kind="scrimmage", time=30)), min_size=1, max_size=4).map(
