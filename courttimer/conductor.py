@@ -17,10 +17,13 @@ from courttimer.practice.cue import Cue
 from courttimer.practice.cues import hush, upcoming
 from courttimer.practice.look import look
 from courttimer.practice.rules import decide
+from courttimer.practice.state import State
 from courttimer.practice.view import View
 
 HORIZON_MS = 90_000
 """Cues are wished for so far ahead."""
+AGAIN_MS = 250
+"""Wishes are worked out anew when the state has changed, and otherwise so often."""
 BEAT_S = 0.05
 STILL_MS = 1_000
 ASLEEP_MS = 5_000
@@ -66,6 +69,8 @@ class Conductor:
         self._written = branch.now.at
         self.fault = ""
         """What is wrong with the beat itself, in words; empty when all is well."""
+        self._wished: State | None = None
+        self._wished_at = 0
         self._lead = 0
         self._last_beat = clock.now()
 
@@ -88,7 +93,8 @@ class Conductor:
         self._tell(now)
         if now - self._written >= STILL_MS and not self.branch.now.ended:
             self._record(ev.Still(at=now))
-        self._sound.want(upcoming(self.branch.now, now, now + HORIZON_MS), now, "")
+        if self.branch.now is not self._wished or now - self._wished_at >= AGAIN_MS:
+            self._wish(now, "")
 
     def call(self, call: Call, at: int | None = None) -> ev.Event:
         """Carry out one call, dated `at` or now, and answer with its event."""
@@ -100,7 +106,7 @@ class Conductor:
         self._happen(made)
         self._answer = made
         # Wished for before it is brought: with no lead a tone belongs to this very moment.
-        self._sound.want(upcoming(self.branch.now, moment, moment + HORIZON_MS), moment, hush(made))
+        self._wish(moment, hush(made))
         self._bring(max(moment, made.at))
         return made
 
@@ -132,6 +138,10 @@ class Conductor:
         thread = threading.Thread(target=self.run, args=(stop,), name="conductor", daemon=True)
         thread.start()
         return thread
+
+    def _wish(self, now: int, silence: str) -> None:
+        self._wished, self._wished_at = self.branch.now, now
+        self._sound.want(upcoming(self.branch.now, now, now + HORIZON_MS), now, silence)
 
     def _wake(self) -> None:
         """After a suspend of the machine the practice is held from the last beat."""

