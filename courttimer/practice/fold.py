@@ -93,10 +93,11 @@ def _begin(s: State, e: ev.SegmentBegan) -> State:
     segment = s.plan.segment[e.segment]
     fresh = Lane(clock=Nested(stood=own), began=e.at)
     water = e.at if segment.kind == "water" else s.water
+    hold_was = e.at if s.held and s.segment >= 0 else s.hold_was
     times = tuple(e.lasts if i == e.segment else t for i, t in enumerate(s.times))
     return replace(
         s, clock=clock, halted=False, going=None, moving=None, last=None, on=True, segment=e.segment, began=e.at, since=own,
-        ends=own + e.lasts, lanes=(fresh,), voice=True, water=water, times=times,
+        ends=own + e.lasts, lanes=(fresh,), voice=True, water=water, times=times, hold_was=hold_was,
     )  # fmt: skip
 
 
