@@ -173,12 +173,12 @@ def _terminal() -> bool:
 
 
 def _play(evening: "Evening", found: "Reading", given: argparse.Namespace) -> int:
-    from courttimer.practice.calls import Call
+    import threading
 
-    if given.go:
-        evening.conductor.put(Call(what="go", by="program"))
     screen = _terminal() and not given.plain
     with evening.playing(found, silent=given.silent, speaker=given.speaker):
+        if given.go:
+            threading.Thread(target=evening.go, name="go", daemon=True).start()
         if screen and _on_screen(evening, found, given) == "ended":
             return DONE
         _plainly(evening, listen=not screen)

@@ -18,7 +18,7 @@ from courttimer.plan.model import Session
 from courttimer.plan.reading import Reading, read
 from courttimer.practice import events as ev
 from courttimer.practice.branch import Branch, happen
-from courttimer.practice.calls import parse
+from courttimer.practice.calls import Call, parse
 from courttimer.practice.spoken import texts
 from courttimer.practice.state import opening
 from courttimer.sound.hall import Hall, Silence
@@ -26,6 +26,8 @@ from courttimer.sound.lengths import Lengths, kept
 from courttimer.sound.recipes import read as recipes
 from courttimer.sound.voice import home, prepare
 
+READY_TRIES = 50
+"""A go that nobody presses waits so many tenths of a second for the speaker."""
 TAIL_MS = 2_500
 """So long after the end the last sound is over."""
 
@@ -87,6 +89,14 @@ class Evening:
         for text, ms in kept(home(locations.cache(), voice) / "lengths.json").items():
             self._lengths.learn(text, ms)
         self.voice_trouble = report.trouble
+
+    def go(self) -> None:
+        """Go as soon as the first horn can be heard, or without it when no speaker is ready in time."""
+        for _ in range(READY_TRIES):
+            if getattr(self._player, "ready", lambda: True)():
+                break
+            self.wait(0.1)
+        self.conductor.put(Call(what="go", by="program"))
 
     def trouble(self) -> tuple[str, ...]:
         """What is wrong now with sound, voice, memory or the beat, in words."""
