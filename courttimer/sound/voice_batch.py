@@ -53,6 +53,8 @@ class Batch:
 
     def _talk(self, child: "_Child", texts: Sequence[str], there: Path) -> Iterator[tuple[str, int]]:
         """Until all is said or the child fails."""
+        import courttimer.sound.speech  # noqa: F401 (numpy is imported while the child starts, on another core)
+
         hello = child.hear()
         if hello is None or not hello.get("voice"):
             self.trouble = (hello or {}).get("why") or "the voice of this machine does not answer"
@@ -77,7 +79,6 @@ class Batch:
 
     def _keep(self, text: str, file: Path, why: str) -> int:
         """The length of the phrase in ms, once it is kept; 0 when it is none."""
-        # numpy is imported while the child starts, on another core.
         from courttimer.sound.speech import packed, phrase
 
         try:

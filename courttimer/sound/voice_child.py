@@ -7,10 +7,17 @@ line in sets `language` and `pace`, and the first line out names the voice. A ch
 import json
 import os
 import sys
+from contextlib import suppress
 from pathlib import Path
+from queue import Empty, SimpleQueue
 from threading import Event
 from typing import Any, TextIO
 
+LONG = 5.0
+"""Seconds; nothing takes so long to render."""
+TRIES = 4
+HEADER = 44
+"""Bytes of a WAV file without any sound."""
 STILL = 0.05
 PATIENCE = 40
 """A file is whole when it has not grown for STILL seconds; it is watched so many times."""
@@ -25,9 +32,11 @@ def main() -> None:
         _answer(out, voice="", why=f"{type(fault).__name__}: {fault}")
         return
     _answer(out, voice=str(engine.getProperty("voice")), why=words)
+    ends = SimpleQueue[bool]()
+    engine.connect("finished-utterance", lambda completed, **_: ends.put(completed))
     for line in sys.stdin:
         order = json.loads(line)
-        _answer(out, n=order["n"], why=_render(engine, order["text"], Path(order["file"])))
+        _answer(out, n=order["n"], why=_render(engine, order["text"], Path(order["file"]), ends))
 
 
 def _own_output() -> TextIO:
@@ -84,20 +93,35 @@ def choose(voices: list[tuple[str, list[str]]], language: str) -> str:
     return next(iter(exact + near), "")
 
 
-def _render(engine: Any, text: str, file: Path) -> str:
+def _render(engine: Any, text: str, file: Path, ends: "SimpleQueue[bool]") -> str:
     """Why it failed, or ""."""
     try:
-        engine.save_to_file(text, str(file))
-        engine.runAndWait()
-        return "" if _whole(file) else "no sound was written"
+        for _ in range(TRIES):
+            engine.save_to_file(text, str(file))
+            engine.runAndWait()
+            if _whole(file, ends):
+                return ""
+        return "no sound was written"
     except Exception as fault:
         return f"{type(fault).__name__}: {fault}"
 
 
-def _whole(file: Path) -> bool:
-    # macOS goes on writing after it has said that it is done; the others are done.
-    if sys.platform != "darwin":
-        return file.exists()
+def _whole(file: Path, ends: "SimpleQueue[bool]") -> bool:
+    """Whether the file is there, to its end: in two of three systems `runAndWait` returns when it likes.
+
+    On Linux it returns after 10 ms, done or not, and now and then cancels the phrase that it has just begun: espeak says so.
+    """
+    if sys.platform == "linux":
+        with suppress(Empty):
+            completed = [ends.get(timeout=LONG)]
+            while not ends.empty():
+                completed.append(ends.get())
+            return all(completed) and file.exists() and file.stat().st_size > HEADER
+        return False
+    return _still(file) if sys.platform == "darwin" else file.exists()
+
+
+def _still(file: Path) -> bool:
     size = -1
     for _ in range(PATIENCE):
         before, size = size, file.stat().st_size if file.exists() else -1
