@@ -122,11 +122,16 @@ def _on_lane(s: State, e: Event) -> State:
         case ev.WindowOpened():
             window = Open(name=e.window, began=e.at, ends=own + e.lasts, lasts=e.lasts)
             to_open = tuple(x for x in lane.to_open if x[0] != e.window)
-            return _lane(s, e.lane, windows=(*lane.windows, window), to_open=to_open)
+            return _lane(s, e.lane, windows=_in_file_order(s, (*lane.windows, window)), to_open=to_open)
         case ev.WindowClosed():
             closing = tuple(x for x in lane.closing if x[0] != e.window)
             return _lane(s, e.lane, windows=tuple(w for w in lane.windows if w.name != e.window), closing=closing)
     return s
+
+
+def _in_file_order(s: State, windows: tuple[Open, ...]) -> tuple[Open, ...]:
+    names = [w.name for w in s.plan.segment[s.segment].window]
+    return tuple(sorted(windows, key=lambda w: names.index(w.name)))
 
 
 def _rep_ended(s: State, e: ev.RepEnded, lane: Lane) -> State:
