@@ -17,6 +17,8 @@ if TYPE_CHECKING:
     from courttimer.plan.reading import Reading
     from courttimer.practice.view import View
 
+LAST_ONES = 3
+"""So many of the sessions run last are offered to be run again."""
 DONE, COACH, OURS = 0, 2, 3
 """Exit codes: done; the coach's file or words are at fault; a device or a file of ours is."""
 
@@ -92,6 +94,11 @@ def reading(word: str) -> "Reading":
     from courttimer.plan.reading import read
 
     path = locations.find_session(word)
+    if path.suffix == ".jsonl":  # a practice that was run: its journal holds the session's text
+        from courttimer.memory.journal import tell
+
+        header = tell(path).header
+        return read(header.session, header.files[header.session], header.files.__getitem__)
     return read(path.name, locations.read(path), locations.reader(path.parent))
 
 
@@ -160,11 +167,16 @@ def _resume(given: argparse.Namespace) -> int:
 
 
 def _picked(given: argparse.Namespace) -> str | None:
+    """The coach's choice among the sessions run last, those kept, and those that come with the program."""
     from courttimer import locations
+    from courttimer.memory.shelf import latest
     from courttimer.screen.picker import pick
 
-    shelf = [path for folder in (locations.kept(), locations.sessions()) if folder.is_dir() for path in sorted(folder.glob("*.toml"))]
-    chosen = pick(tuple((path.stem.replace("-", " "), str(path)) for path in shelf), theme="light" if given.light else "dark")
+    shelf = [(f"again: {title}", str(path)) for title, path in latest(locations.journals(), LAST_ONES)]
+    for folder in (locations.kept(), locations.sessions()):
+        if folder.is_dir():
+            shelf += [(path.stem.replace("-", " "), str(path)) for path in sorted(folder.glob("*.toml"))]
+    chosen = pick(tuple(shelf), theme="light" if given.light else "dark")
     return None if chosen is None else str(chosen)
 
 

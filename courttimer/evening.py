@@ -3,6 +3,7 @@
 Begun from a session, or found again in a journal after it was cut off. Builds what the command line, the screen and the tests run.
 """
 
+import json
 import threading
 from collections.abc import Iterable, Iterator
 from contextlib import contextmanager, suppress
@@ -72,7 +73,7 @@ class Evening:
 
         bank = Bank(self._recipes, folder=locations.cache(), voice=self.session.voice)
         wanted = ((speaker,) if speaker else ()) + self.session.speakers
-        player = Speaker(bank, self.clock, wanted)
+        player = Speaker(bank, self.clock, wanted, delays=delays())
         self._player = player
         self.hall.play_on(player)
         if self.session.voice.say != "horns":
@@ -198,6 +199,16 @@ def replayed(told: Told) -> tuple[Reading, Branch]:
     for e in told.events:
         branch = happen(branch, e)
     return reading, branch
+
+
+def delays() -> dict[str, int]:
+    """How many ms each speaker is behind, by its name, from `speakers.json` in the user's folder; nothing where there is none."""
+    try:
+        found = json.loads((locations.data() / "speakers.json").read_text(encoding="utf-8"))
+    except (OSError, ValueError):
+        return {}
+    known = found if isinstance(found, dict) else {}
+    return {name: ms for name, ms in known.items() if type(ms) is int and 0 <= ms <= 2_000}
 
 
 def small_file(name: str) -> str | None:

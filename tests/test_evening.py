@@ -5,9 +5,11 @@ from pathlib import Path
 import pytest
 
 from courttimer import evening, locations
+from courttimer.__main__ import reading as session_of
 from courttimer.errors import JournalError, PlanError
 from courttimer.evening import Evening, begin, found
 from courttimer.memory.journal import tell
+from courttimer.memory.shelf import latest
 from courttimer.plan.reading import Reading, read
 from courttimer.practice import events as ev
 from courttimer.practice.calls import Call
@@ -116,3 +118,25 @@ def test_a_line_that_is_no_call_is_answered_in_words(reading: Reading) -> None:
 
     assert "is not a call" in one.conductor.view().said
     one.journal.close()
+
+
+def test_the_delay_of_a_speaker_is_read_from_the_users_folder_and_nonsense_is_left_out() -> None:
+    locations.data().mkdir(parents=True)
+    (locations.data() / "speakers.json").write_text('{"Gym box": 180, "odd": "late", "far": 99999, "yes": true}', encoding="utf-8")
+
+    assert evening.delays() == {"Gym box": 180}
+
+
+@pytest.mark.parametrize("text", ["", "[1]", "{"])
+def test_a_damaged_list_of_delays_is_no_delay(text: str) -> None:
+    locations.data().mkdir(parents=True)
+    (locations.data() / "speakers.json").write_text(text, encoding="utf-8")
+
+    assert evening.delays() == {}
+
+
+def test_the_sessions_run_last_can_be_run_again_from_their_journals(reading: Reading) -> None:
+    path = cut_off(reading, "go")
+
+    assert latest(locations.journals(), 3) == [("Short", path)]
+    assert session_of(str(path)).session == reading.session

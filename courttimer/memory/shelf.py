@@ -1,7 +1,10 @@
 """The folder of journals: which practice was cut off last."""
 
+from contextlib import suppress
 from pathlib import Path
 
+from courttimer.errors import JournalError
+from courttimer.memory.journal import tell
 from courttimer.memory.places import SUFFIX
 from courttimer.memory.recovery import backwards
 from courttimer.practice import events
@@ -11,6 +14,17 @@ def last(folder: Path) -> Path | None:
     """The journal written last of those whose practice did not end; None when there is none."""
     open_ends = (path for path in sorted(_all(folder), key=_age, reverse=True) if _goes_on(path))
     return next(open_ends, None)
+
+
+def latest(folder: Path, most: int) -> list[tuple[str, Path]]:
+    """The practices written last, the newest first, one for each title; at most so many. What cannot be read is left out."""
+    found: dict[str, Path] = {}
+    for path in sorted(_all(folder), key=_age, reverse=True):
+        if len(found) == most:
+            break
+        with suppress(JournalError, OSError):
+            found.setdefault(tell(path).header.title, path)
+    return list(found.items())
 
 
 def _all(folder: Path) -> list[Path]:
