@@ -175,10 +175,13 @@ def found(path: Path, *, rate: int = 1) -> tuple[Reading, Evening]:
     """
     journal = Journal.open(path)
     told = Told(header=journal.header, events=journal.events)
-    reading, branch = replayed(told)
-    if branch.now.ended:
+    try:
+        reading, branch = replayed(told)
+        if branch.now.ended:
+            raise PlanError(f"{path}: this practice is over; there is nothing to go on with")
+    except Exception:
         journal.close()
-        raise PlanError(f"{path}: this practice is over; there is nothing to go on with")
+        raise
     last = max((e.at for e in told.events), default=0)
     if branch.now.on and not branch.now.held:
         held = ev.Held(at=last, by="program", why="cut off")

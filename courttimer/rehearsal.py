@@ -2,13 +2,14 @@
 
 import re
 from collections.abc import Iterator
-from dataclasses import dataclass, field
+from dataclasses import asdict, dataclass, field
 from pathlib import Path
 
 from courttimer import __version__, locations
 from courttimer.clock import HandClock, RealClock, at_day_ms, day_ms
 from courttimer.conductor import Conductor
 from courttimer.errors import PlanError
+from courttimer.memory.journal import Header
 from courttimer.memory.lines import encode
 from courttimer.plan.reading import Reading
 from courttimer.practice import events as ev
@@ -131,13 +132,15 @@ def write(played: Played, *, wav: Path | None, cues: Path | None, journal: Path 
             raise PlanError(f"--cues writes .json or .vtt (got {cues.name})")
         cues.write_text((cues_json if cues.suffix == ".json" else cues_vtt)(played.tape.heard()), encoding="utf-8")
     if journal is not None:
-        files = played.reading.files
-        title = played.reading.session.title
-        head: dict[str, object] = {"what": "journal", "wall": played.wall, "program": __version__, "title": title}
-        head |= {"session": next(iter(files)), "files": dict(files), "format": 1}
-        journal.write_bytes(b"".join(map(encode, (head, *map(ev.record, played.events)))))
+        journal.write_bytes(b"".join(map(encode, (_header(played), *map(ev.record, played.events)))))
     if wav is not None:
         bank = Bank(played.recipes, folder=locations.cache(), voice=played.reading.session.voice)
         write_wav(wav, played.tape.heard(), bank, max((e.at for e in played.events), default=0) + 2_000)
 
 
+def _header(played: Played) -> dict[str, object]:
+    files = played.reading.files
+    head = Header(
+        wall=played.wall, program=__version__, title=played.reading.session.title, session=next(iter(files)), files=dict(files)
+    )
+    return {"what": "journal"} | asdict(head)
