@@ -49,9 +49,7 @@ def read(path: Path, base: Mapping[str, Recipe] | None = None) -> dict[str, Reci
     try:
         text = path.read_text(encoding="utf-8-sig")
     except (OSError, ValueError) as fault:
-        raise PlanError(
-            f"{path.name}: cannot be read as text ({_why(fault)}); put back the file that came with the program"
-        ) from fault
+        raise PlanError(f"{path.name}: cannot be read as text ({_why(fault)}); put back the file that came with the program") from fault
     return dict(base or {}) | parse(text, path.name, known=tuple(base or ()))
 
 
@@ -165,9 +163,7 @@ def _sense(table: dict[str, Any]) -> Iterator[tuple[str, str]]:
 
 def _inside(table: dict[str, Any]) -> float:
     """The share of the energy that lies in the band where a gym hears it."""
-    energies: list[tuple[float, float]] = [
-        (hz * p, share**2) for p in table.get("pitch", [1]) for hz, share in table["partials"]
-    ]
+    energies: list[tuple[float, float]] = [(hz * p, share**2) for p in table.get("pitch", [1]) for hz, share in table["partials"]]
     return sum(e for hz, e in energies if LOWEST <= hz <= HIGHEST) / sum(e for _, e in energies)
 
 
