@@ -1,6 +1,7 @@
 """Between what the practice wishes and what a player plays: every wish list is placed in the air, then handed on."""
 
 from collections.abc import Iterable
+from dataclasses import replace
 from typing import Protocol
 
 from courttimer.practice.cue import Cue, Placed
@@ -10,6 +11,7 @@ from courttimer.sound.lengths import Lengths
 
 BESIDE_MS = 1_000
 """So long after its end a sound that has begun still counts for what is placed beside it."""
+FADE_MS = 20
 
 
 class Player(Protocol):
@@ -28,6 +30,7 @@ class Hall:
         self._lengths = lengths
         self._placed: dict[str, Placed] = {}
         self._begun: dict[str, Placed] = {}
+        self._over: set[str] = set()
         self._told: set[str] = set()
         self._drops: list[Event] = []
 
@@ -37,16 +40,30 @@ class Hall:
 
     def want(self, cues: tuple[Cue, ...], now: int, hush: str) -> None:
         """Make what will be heard match the wishes. What has begun stays where it is, and room is kept beside it."""
-        self._begun = {i: p for i, p in (self._begun | self._placed).items() if p.at <= now < p.until + BESIDE_MS}
-        if hush in ("hold", "halt"):
-            self._begun = {}
-        placed, unplaced = place([c for c in cues if c.id not in self._begun], self._lengths, tuple(self._begun.values()))
+        begun = {i: p for i, p in (self._begun | self._placed).items() if p.at <= now}
+        self._begun = {i: p for i, p in begun.items() if now < _counts_until(p)}
+        # A wish may be given more room later, when its words are long over: what has begun is never repeated.
+        self._over |= begun.keys() - self._begun.keys()
+        if hush:
+            self._hush(now, hush)
+        placed, unplaced = place([c for c in cues if c.id not in self._over], self._lengths, tuple(self._begun.values()), now=now)
         self._placed = {p.cue.id: p for p in placed}
         for u in unplaced:
             if u.cue.id not in self._told and u.cue.at <= now:
                 self._told.add(u.cue.id)
                 self._drops.append(CueDropped(at=now, lane=u.cue.lane, by="sound", cue=u.cue.id, why=u.why))
         self._player.want(placed, now=now, hush=hush)
+
+    def _hush(self, now: int, hush: str) -> None:
+        """What a call silences is over in a moment; what would have begun at this very ms never sounds."""
+        for i, p in tuple(self._begun.items()):
+            if hush != "halt" and p.cue.sort == "tone":
+                continue
+            if p.at == now:
+                del self._begun[i]
+                self._over.add(i)
+            else:
+                self._begun[i] = replace(p, until=min(p.until, now + FADE_MS))
 
     def facts(self) -> Iterable[Event]:
         """What has happened to the sound since the last call."""
@@ -56,6 +73,11 @@ class Hall:
     def lead(self) -> int:
         """From a press to its sound, in ms."""
         return self._player.lead()
+
+
+def _counts_until(p: Placed) -> int:
+    """While it may still be wished for, it must not be placed a second time."""
+    return max(p.until + BESIDE_MS, p.cue.until)
 
 
 class Silence:

@@ -23,7 +23,7 @@ BLOCK = 48_000
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Heard:
-    """One cue that was heard, from `placed.at` to `until`; `faded`: it was cut off there."""
+    """One cue that was heard, from `placed.at` to `until`; `faded`: it fell silent there, before its end."""
 
     placed: Placed
     until: int
@@ -40,6 +40,7 @@ class Tape:
     def want(self, placed: tuple[Placed, ...], *, now: int, hush: str = "") -> None:
         """The whole wish list at `now`. `hush` as for a speaker: "hold" and "speech" fade begun speech, "halt" fades all."""
         self._begin(now)
+        self._renew(placed, now)
         if hush:
             self._fade(now, speech_only=hush != "halt")
         self._wishes = {} if hush in ("hold", "halt") else {p.cue.id: p for p in placed if p.cue.id not in self._heard}
@@ -49,9 +50,20 @@ class Tape:
             if p.at <= now and key not in self._heard:
                 self._heard[key] = Heard(placed=p, until=p.until)
 
+    def _renew(self, placed: tuple[Placed, ...], now: int) -> None:
+        """What sounds may have to step back, or to stop, for something new."""
+        for p in placed:
+            h = self._heard.get(p.cue.id)
+            if h is not None and not h.faded and h.placed.at == p.at and now < h.until:
+                self._heard[p.cue.id] = replace(h, placed=p, until=p.until, faded=p.until < h.until)
+
     def _fade(self, now: int, *, speech_only: bool) -> None:
-        for key, h in self._heard.items():
-            if h.placed.at <= now < h.until - FADE_MS and (h.placed.cue.sort == "speech" or not speech_only):
+        for key, h in tuple(self._heard.items()):
+            if h.placed.cue.sort == "tone" and speech_only:
+                continue
+            if h.placed.at == now:
+                del self._heard[key]
+            elif h.placed.at < now < h.until - FADE_MS:
                 self._heard[key] = replace(h, until=now + FADE_MS, faded=True)
 
     def facts(self) -> list[Event]:
@@ -132,7 +144,7 @@ def _queue(mixer: "Mixer", h: Heard, bank: Bank) -> int:
     p = h.placed
     start = p.at * FRAMES_A_MS
     mixer.queue(p.cue.id, start, samples, [(a * FRAMES_A_MS, b * FRAMES_A_MS) for a, b in p.duck])
-    if h.faded:
+    if h.faded or (p.cue.sort == "tone" and (h.until - p.at) * FRAMES_A_MS < len(samples)):
         mixer.fade(p.cue.id, (h.until - FADE_MS) * FRAMES_A_MS)
     return start + len(samples)
 
