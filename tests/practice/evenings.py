@@ -105,11 +105,11 @@ def call(p: Press) -> Call:
     return Call(what=next(w for w in CALLS if w == p.what), number=p.number)
 
 
-def played(plan: Session, calls: list[Press], until: int, beats: tuple[int, ...] = ()) -> tuple[Branch, list[ev.Event]]:
-    """The engine's evening: its branch at `until` and its journal, however time came in between (`beats`)."""
-    b, journal = Branch(opening(plan, 0)), list[ev.Event]()
-    todo: list[tuple[int, Press | None]] = [*((p.at, p) for p in calls), *((t, None) for t in beats if t <= until)]
-    for at, p in [*sorted(todo, key=lambda x: x[0]), (until, None)]:
+def played(plan: Session, calls: list[Press], until: int, *, start: Branch | None = None) -> tuple[Branch, list[ev.Event]]:
+    """The engine's evening: its branch at `until` and its journal, from the beginning or from `start`."""
+    b, journal = start or Branch(opening(plan, 0)), list[ev.Event]()
+    todo: list[tuple[int, Press | None]] = [(p.at, p) for p in calls]
+    for at, p in [*todo, (until, None)]:
         b, brought = catch_up(b, at)
         journal += brought
         if p is not None:

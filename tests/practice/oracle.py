@@ -114,9 +114,9 @@ class Count:
         """Why the segment is over at this millisecond; nothing: it is not."""
         if self.called_off:
             return "called off"
-        if not self.held and self.lane.stretch != "live" and self.lane.after == "rep" and self.last is not None:
-            if self.lane.rep >= self.last:
-                return "last"
+        over = not self.held and self.lane.stretch != "live" and self.lane.after == "rep"
+        if over and self.last is not None and self.lane.rep >= self.last:
+            return "last"
         if not self.held and self.left == 0:
             return "time"
         return "moved" if self.move is not None and self.move[1] == 0 else ""
