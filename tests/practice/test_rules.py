@@ -95,9 +95,11 @@ def test_what_may_be_called_is_what_can_be_made() -> None:
 
 def test_the_table_in_the_handbook_is_the_one_of_the_rules() -> None:
     text = HANDBOOK.read_text(encoding="utf-8")
-    before, mark, rest = text.partition("<!-- allowed -->")
+    _, mark, rest = text.partition("<!-- allowed -->")
     printed, end, _ = rest.partition("<!-- /allowed -->")
-    assert mark and end, "DEVELOPERS.md has lost its marks <!-- allowed --> and <!-- /allowed -->"
+    assert (mark, end) == ("<!-- allowed -->", "<!-- /allowed -->"), (
+        "DEVELOPERS.md has lost its marks <!-- allowed --> and <!-- /allowed -->"
+    )
     assert printed.strip() == rules.table(), (
         "the table in DEVELOPERS.md is old: put between its two marks what this prints:\n"
         "python -c 'from courttimer.practice.rules import table; print(table())'"
