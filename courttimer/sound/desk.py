@@ -107,7 +107,7 @@ class Desk:
         """
         wanted = {} if hush in ("hold", "halt") else {w.cue.id: w for w in wishes}
         self._see_begun()
-        for key in [k for k, entry in self._queued.items() if not entry.begun and not _same(entry.placed, wanted.get(k))]:
+        for key in [k for k, entry in self._queued.items() if not entry.begun and not _unchanged(entry, wanted.get(k))]:
             self._take(key)
         if hush:
             self._hush(speech_only=hush != "halt")
@@ -191,9 +191,17 @@ class Desk:
         return origin + late if plays else origin
 
     def _step_back(self, entry: _Queued, wish: Placed) -> None:
-        if entry.placed.duck != wish.duck and _same(entry.placed, wish):
+        if (entry.placed.duck, entry.placed.until) != (wish.duck, wish.until) and _same(entry.placed, wish):
             entry.placed = wish
             self._mixer.duck(wish.cue.id, self._ducks(wish, entry.frame), self._mixer.head)
+            self._cut_off(entry)
+
+    def _cut_off(self, entry: _Queued) -> None:
+        """A tone stops for the one that comes next."""
+        p = entry.placed
+        end = entry.frame + (p.until - p.at) * FRAMES_A_MS
+        if p.cue.sort == "tone" and end < entry.end:
+            self._fade(p.cue.id, end - FADE)
 
     def _queue(self, wish: Placed) -> None:
         samples = self._samples(wish)
@@ -210,6 +218,7 @@ class Desk:
             self._step_aside(frame)
         self._mixer.queue(wish.cue.id, frame, samples, self._ducks(wish, frame))
         self._queued[wish.cue.id] = _Queued(placed=wish, frame=frame, end=frame + len(samples))
+        self._cut_off(self._queued[wish.cue.id])
 
     def _ducks(self, wish: Placed, frame: int) -> list[tuple[int, int]]:
         return [(frame + (a - wish.at) * FRAMES_A_MS, frame + (b - wish.at) * FRAMES_A_MS) for a, b in wish.duck]
@@ -243,6 +252,11 @@ def missed(wishes: Iterable[Placed], now: int, settled: set[str]) -> list[Placed
 
 def _same(queued: Placed, wish: Placed | None) -> bool:
     return wish is not None and (queued.at, queued.text, queued.cue.group) == (wish.at, wish.text, wish.cue.group)
+
+
+def _unchanged(entry: _Queued, wish: Placed | None) -> bool:
+    """What has not begun is queued afresh when it moves, or is cut off no more."""
+    return wish is not None and _same(entry.placed, wish) and not (entry.faded and entry.placed.until != wish.until)
 
 
 def _may_be(late: int, wish: Placed, frames: int) -> bool:
