@@ -1,7 +1,8 @@
 """From a press to its sound, and what a running session costs, beside a bare callback player: `python -m tests.benchmarks.sound`.
 
 Limits of the design, "How fast, how small": p95 from key to sound at most 1.25 × the bare player's when idle, 1.5 × with both cores
-busy; processor at most 2 × that of the bare player with Textual's digits at ten a second. Needs the rig of tests/sound/rig.py: all
+busy; processor at most 2 × that of the bare player with Textual's digits at ten a second; from the start of the program to the first
+stream at the sound server at most 2.5 × a bare script's. Needs the rig of tests/sound/rig.py: all
 play into a null sink. Ours is a whole practice, with calls on standard input: from the moment it is stamped to the moment the journal
 says it was heard. The bare player writes into its next block after a press, and reckons with the same word of the card.
 """
@@ -26,6 +27,7 @@ from pathlib import Path
 from tests.sound.rig import ROOT, Server, server
 
 PRESSES = 40
+ROUNDS = 7
 WATCHED = 20.0
 SESSION = """
 title = "Benchmark"
@@ -106,6 +108,21 @@ def ours(gym: Server) -> list[float]:
     return [(heard[e["starts"]] - e["at"]) / 1000 for e in events if e["what"] == "window called" and e["starts"] in heard]
 
 
+def first_stream(gym: Server, *command: str) -> float:
+    """Seconds from the start of a program until the sound server has a stream of it."""
+    seeing = subprocess.Popen(("pactl", "subscribe"), env=gym.env, stdout=subprocess.PIPE, text=True)
+    assert seeing.stdout is not None
+    time.sleep(1)
+    begun = time.perf_counter()
+    child = subprocess.Popen(command, cwd=ROOT, env=gym.env, stdin=subprocess.PIPE, stdout=subprocess.DEVNULL)
+    next(line for line in seeing.stdout if "'new' on sink-input" in line)
+    took = time.perf_counter() - begun
+    for process in (child, seeing):
+        process.kill()
+        process.communicate()
+    return took
+
+
 def processor(gym: Server, *command: str) -> float:
     """The share of a core that a program takes in a terminal of 100 by 30, once it runs."""
     here, there = pty.openpty()
@@ -163,11 +180,19 @@ def main() -> None:
     with tempfile.TemporaryDirectory() as there, server(Path(there) / "server", "gym") as gym:
         session = Path(there) / "session.toml"
         session.write_text(SESSION)
+        run = (sys.executable, "-m", "courttimer", "run", str(session), "--go")
+        starts = [
+            (first_stream(gym, sys.executable, "-c", BARE + "time.sleep(9)"), first_stream(gym, *run, "--plain")) for _ in range(ROUNDS)
+        ]
+        small, practice = (statistics.median(way) for way in zip(*starts, strict=True))
+        print(
+            f"first stream: bare player {small * 1000:.0f} ms, practice {practice * 1000:.0f} ms, {practice / small:.2f} x (limit 2.5)"
+        )
         _compare("idle", gym, 1.25)
         with busy():
             _compare("both cores busy", gym, 1.5)
         small = processor(gym, sys.executable, "-c", BARE + DIGITS)
-        practice = processor(gym, sys.executable, "-m", "courttimer", "run", str(session), "--go")
+        practice = processor(gym, *run)
         print(f"processor: bare player and digits {small:.1%}, practice {practice:.1%}, {practice / small:.2f} x (limit 2)")
 
 
