@@ -82,7 +82,7 @@ def _on_floor(s: State, e: Event) -> State:
             played = (*s.played, (e.segment, s.clock.own(e.at) - s.since))
             to = s.moving[0] if e.why == "moved" and s.moving else e.segment + 1
             return replace(
-                s, on=False, next=to, played=played, moving=None, going=None, last=None, by_itself=e.why == "time", lanes=()
+                s, on=False, next=to, played=played, moving=None, going=None, last=None, by_itself=e.why != "moved", lanes=()
             )
         case ev.PracticeEnded():
             return replace(s, ended=True, going=None, lanes=())

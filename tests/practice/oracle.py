@@ -157,7 +157,7 @@ class Count:
         if not why:
             return False
         self.to = self.move[0] if why == "moved" and self.move else self.segment + 1
-        self.on, self.by_itself, self.last, self.move, self.go_in, self.lane = False, why == "time", None, None, None, Lane()
+        self.on, self.by_itself, self.last, self.move, self.go_in, self.lane = False, why != "moved", None, None, None, Lane()
         return self.tell(ev.SegmentEnded(at=self.now, segment=self.segment, why=why))
 
     def something_begins(self) -> bool:
