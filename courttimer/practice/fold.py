@@ -50,8 +50,13 @@ def _called(s: State, e: Event) -> State:
 
 def _stand(s: State, at: int, *, halted: bool) -> State:
     clock = s.clock if s.held else s.clock.stand(at)
-    lanes = tuple(replace(lane, to_open=()) for lane in s.lanes)
+    lanes = tuple(_unready(replace(lane, to_open=())) for lane in s.lanes)
     return replace(s, clock=clock, going=None, moving=None, halted=halted or s.halted, lanes=lanes)
+
+
+def _unready(lane: Lane) -> Lane:
+    """Held again before the rep that was held began: "Ready" comes again, whole."""
+    return replace(lane, stretch="", after="hold", ends=None) if lane.stretch == "ready" else lane
 
 
 def _outcome(s: State, e: ev.OutcomeHappened) -> State:
@@ -68,7 +73,7 @@ def _outcome(s: State, e: ev.OutcomeHappened) -> State:
 def _lengthen(s: State, ms: int) -> State:
     times = tuple(t + ms if i == s.segment else t for i, t in enumerate(s.times))
     # What was left over may now hold another rep: the lane decides again.
-    lanes = tuple(replace(x, stretch="", after="rep") if x.stretch == "spare" and ms > 0 else x for x in s.lanes)
+    lanes = tuple(replace(x, stretch="", after="hold" if x.again else "rep") if x.stretch == "spare" and ms > 0 else x for x in s.lanes)
     return replace(s, ends=s.ends + ms, times=times, lanes=lanes)
 
 

@@ -298,6 +298,8 @@ class Count:
 
     def stand(self, event: ev.Event) -> ev.Event:
         self.held, self.go_in, self.move, self.lane.opening = True, None, None, []
+        if self.lane.stretch == "ready":
+            self.lane.stretch, self.lane.after = "", "hold"
         return event
 
     def outcome(self, number: int, lead: int) -> ev.Event | None:
@@ -339,7 +341,7 @@ class Count:
         self.left += ms
         self.times[self.segment] += ms
         if self.lane.stretch == "spare" and ms > 0:
-            self.lane.stretch, self.lane.after = "", "rep"
+            self.lane.stretch, self.lane.after = "", "hold" if self.lane.again else "rep"
         return ev.Lengthened(at=self.now, by="key", ms=ms)
 
 
