@@ -1,34 +1,45 @@
 """The clock is right: on random sessions with random calls its whole list of events equals that of counting every millisecond."""
 
+from collections import Counter
+
 import pytest
 from hypothesis import HealthCheck, given, note, settings
 from hypothesis import strategies as st
 
 from courttimer.plan.model import Session
+from courttimer.practice import events as ev
 from tests.practice.evenings import bare, played, presses, sessions, small
 from tests.practice.oracle import Press, counted
+from tests.practice.seeded import evening
 
 
-def same(plan: Session, calls: list[Press], rest: int) -> None:
-    until = (calls[-1].at if calls else 0) + rest
+def both(plan: Session, calls: list[Press], until: int) -> tuple[list[ev.Event], list[ev.Event]]:
+    """The evening as the engine plays it, and as it is counted."""
     with small():
-        journal = bare(played(plan, calls, until)[1])
-    expected = counted(plan, calls, until)
-    for e in journal:
-        note(f"engine {e}")
-    for e in expected:
-        note(f"count  {e}")
-    assert journal == expected
+        return bare(played(plan, calls, until)[1]), counted(plan, calls, until)
 
 
-@settings(max_examples=700, deadline=None, suppress_health_check=[HealthCheck.too_slow])
+@settings(max_examples=200, deadline=None, suppress_health_check=[HealthCheck.too_slow])
 @given(sessions(), presses(), st.integers(0, 120))
 def test_the_journal_is_what_counting_gives(plan: Session, calls: list[Press], rest: int) -> None:
-    same(plan, calls, rest)
+    journal, count = both(plan, calls, (calls[-1].at if calls else 0) + rest)
+    note("\n".join(map(str, (*journal, "counted:", *count))))
+    assert journal == count
+
+
+def test_four_hundred_busy_evenings_are_what_counting_gives() -> None:
+    seen: Counter[str] = Counter()
+    for seed in range(400):
+        journal, count = both(*evening(seed))
+        assert journal == count, f"seed {seed}"
+        seen.update(f"{type(e).__name__} {getattr(e, 'why', '')}" for e in count)
+    rare = [f"{what} {why}" for what, why in (("RepEnded", "called off"), ("WindowClosed", "moved"), ("SegmentEnded", "last"))]
+    assert all(seen[what] > 1 for what in rare)
+    assert {what.split()[0] for what in seen} >= {e.__name__ for e in ev.names().values() if e.source == "time"}
 
 
 @pytest.mark.long
-@settings(max_examples=50_000, deadline=None, suppress_health_check=[HealthCheck.too_slow])
-@given(sessions(), presses(30), st.integers(0, 200))
-def test_the_journal_of_very_many_evenings_is_what_counting_gives(plan: Session, calls: list[Press], rest: int) -> None:
-    same(plan, calls, rest)
+def test_very_many_busy_evenings_are_what_counting_gives() -> None:
+    for seed in range(400, 60_000):
+        journal, count = both(*evening(seed))
+        assert journal == count, f"seed {seed}"
