@@ -1,6 +1,7 @@
 """What the players really hear on any evening, through the air and a tape: no word over live play, no two words at once."""
 
 from datetime import UTC, datetime
+from itertools import pairwise
 
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
@@ -64,5 +65,5 @@ def test_no_word_is_heard_over_live_play(plan: Session, made: list[tuple[int, st
 @given(plans, calls, st.sampled_from([4_999, 30_000]))
 def test_no_two_words_are_heard_at_once(plan: Session, made: list[tuple[int, str]], beat: int) -> None:
     words = [h for h in evening(plan, made, beat)[1] if h.placed.text]
-    for one, other in zip(words, words[1:], strict=False):
+    for one, other in pairwise(words):
         assert one.until - FADE_MS * one.faded <= other.placed.at, (one.placed, other.placed)
