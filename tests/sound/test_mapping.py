@@ -7,6 +7,7 @@ import pytest
 
 from courttimer.sound.mapping import Mapping
 from tests.sound.card import BLOCK, Card, Heard, card, groups, noise, play
+from tests.sound.wishes import placed
 
 HOURS = 2.0
 MS = 1_000_000
@@ -86,6 +87,14 @@ def test_a_countdown_goes_on_right_after_a_step_inside_it() -> None:
     moved = [h for h in heard if h.moved]
     assert moved
     assert all(abs(h.error) <= 5 * MS for h in moved if not _near_a_step(h, device))
+
+
+def test_the_drift_during_a_long_group_falls_on_both_of_its_ends() -> None:
+    """A shot clock on a card 200 ppm slow: 4.8 ms in 24 s, half of it early and half of it late."""
+    device = card(hours=0.1, ppm=200, noise=np.zeros(1), steps=())
+    pair = [placed("tick", 300_000 + ms, n=ms, group="shot clock") for ms in (0, 24_000)]
+    first, last = play(device, [pair])
+    assert (first.error / MS, last.error / MS) == (pytest.approx(-2.4, abs=0.3), pytest.approx(2.4, abs=0.3))
 
 
 @pytest.mark.long
