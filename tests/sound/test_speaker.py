@@ -1,5 +1,7 @@
 """Cues come out of a real line on their moments; what goes wrong with a speaker is told, outlived and healed."""
 
+import sys
+from pathlib import Path
 from threading import Event
 
 import numpy as np
@@ -7,7 +9,7 @@ import pytest
 
 from courttimer.errors import DeviceError
 from courttimer.practice.events import CueDropped, CueHeard, SoundChanged
-from courttimer.sound.devices import Device, System, ordered
+from courttimer.sound.devices import Device, PortAudio, System, ordered
 from courttimer.sound.line import BLOCK_NS
 from courttimer.sound.speaker import Speaker
 from tests.sound.gym import Bank, Gym, Moment
@@ -318,3 +320,12 @@ def test_a_speaker_that_cannot_even_begin_says_so() -> None:
     speaker = Speaker(Bank(), Moment(), system=missing)
     speaker._thread.join()
     assert speaker.trouble() == "no sound: no numpy"
+
+
+def test_without_the_portaudio_library_the_remedy_is_told(monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> None:
+    """As sounddevice's Linux wheel behaves without libportaudio2: its import raises OSError."""
+    (tmp_path / "sounddevice.py").write_text('raise OSError("PortAudio library not found")')
+    monkeypatch.syspath_prepend(tmp_path)
+    monkeypatch.delitem(sys.modules, "sounddevice", raising=False)
+    with pytest.raises(DeviceError, match=r"^PortAudio is not installed \(on Debian and Ubuntu: sudo apt install libportaudio2\)$"):
+        PortAudio().look()
