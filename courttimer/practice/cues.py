@@ -5,6 +5,7 @@ stands.
 """
 
 from collections.abc import Iterator
+from dataclasses import replace
 
 from courttimer.practice import events as ev
 from courttimer.practice.cue import Cue
@@ -21,19 +22,36 @@ LATE_MS = 500
 def upcoming(s: State, since: int, until: int) -> tuple[Cue, ...]:
     """Every cue wanted from `since` to `until` (ms of practice time) if nobody calls, in the order of its moments."""
     cues: dict[str, Cue] = {c.id: c for c in brought(s) if c.at > since - LATE_MS}
-    first = True
+    begins = 0
     while True:
         e = next_due(s)
-        to = until if e is None else min(e.at, until)
         for c in _standing(s):
-            if (c.until <= to if c.ends else c.at < to) and (c.at >= s.at or first) and _still(c, since):
-                cues.setdefault(c.id, c)
+            wish = _within(c, begins, None if e is None else e.at)
+            if wish is not None and wish.at < until and _still(wish, since):
+                _add(cues, wish, begins)
         if e is None or e.at > until:
             return tuple(sorted(cues.values(), key=lambda c: (c.at, c.id)))
         after = fold(s, e)
         for c in tones(s, e, after):
             cues.setdefault(c.id, c)
-        s, first = after, False
+        s, begins = after, e.at
+
+
+def _within(c: Cue, begins: int, ends: int | None) -> Cue | None:
+    """The part of a wish that lies in its state, so that no words spill into a rep; a moment or an end cannot be moved."""
+    if c.sort == "tone" or c.right == "countdown":
+        return c if begins <= c.at and (ends is None or c.at < ends) else None
+    if c.ends and ends is not None and c.until > ends:
+        return None
+    c = replace(c, at=max(c.at, begins), until=c.until if ends is None else min(c.until, ends))
+    return c if c.at < c.until else None
+
+
+def _add(cues: dict[str, Cue], c: Cue, begins: int) -> None:
+    """A wish goes on from one state into the next one, if that has it too."""
+    known = cues.setdefault(c.id, c)
+    if known.until == begins < c.until:
+        cues[c.id] = replace(known, until=c.until)
 
 
 def _standing(s: State) -> Iterator[Cue]:

@@ -41,16 +41,17 @@ def spoken(s: State) -> Iterator[Cue]:
 
 
 def _beginning(s: State, segment: Segment) -> Iterator[Cue]:
-    """Said once, at the start of the segment, as long as the ball is not live."""
+    """Said once, at the start of the segment, before its first rep."""
     lane = s.lanes[0] if s.lanes else None
-    if lane is None or lane.live or lane.rep > 0:
+    if lane is None or lane.stretch not in ("set-up", "waiting", "on") or lane.rep > 0:
         return
     if segment.kind in BREAKS:
         text = f"{segment.title}. {time_words(s.times[s.segment])}.{_then(s)}"
     else:
         text = segment.announce or f"{segment.title}."
     until = min(s.began + ROOM_MS, s.clock.outer(s.ends))
-    if lane.stretch == "set-up" and lane.ends is not None:
+    rep = rep_of(segment)
+    if lane.stretch == "set-up" and lane.ends is not None and rep is not None and rep.starts != "on call":
         until = _moment(s, lane, lane.ends) - READY_ROOM_MS
     yield _speech(s, FLOOR, s.began, "where", s.began, until, text, short=f"{segment.title}.", right="where")
     if segment.rule:

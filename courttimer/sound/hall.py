@@ -4,7 +4,7 @@ from collections.abc import Iterable
 from dataclasses import replace
 from typing import Protocol
 
-from courttimer.practice.cue import Cue, Placed
+from courttimer.practice.cue import Cue, Placed, Unplaced
 from courttimer.practice.events import CueDropped, Event
 from courttimer.sound.air import place
 from courttimer.sound.lengths import Lengths
@@ -31,7 +31,7 @@ class Hall:
         self._placed: dict[str, Placed] = {}
         self._begun: dict[str, Placed] = {}
         self._over: set[str] = set()
-        self._told: set[str] = set()
+        self._no_place: dict[str, Unplaced] = {}
         self._drops: list[Event] = []
 
     def play_on(self, player: Player) -> None:
@@ -48,11 +48,17 @@ class Hall:
             self._hush(now, hush)
         placed, unplaced = place([c for c in cues if c.id not in self._over], self._lengths, tuple(self._begun.values()), now=now)
         self._placed = {p.cue.id: p for p in placed}
-        for u in unplaced:
-            if u.cue.id not in self._told and u.cue.at <= now:
-                self._told.add(u.cue.id)
-                self._drops.append(CueDropped(at=now, lane=u.cue.lane, by="sound", cue=u.cue.id, why=u.why))
+        self._tell(unplaced, now)
         self._player.want(placed, now=now, hush=hush)
+
+    def _tell(self, unplaced: tuple[Unplaced, ...], now: int) -> None:
+        """What found no place is told when its time is over, with the first reason; until then it may still find one."""
+        for u in self._no_place.values():
+            if u.cue.until <= now and u.cue.id not in self._over:
+                self._over.add(u.cue.id)
+                self._drops.append(CueDropped(at=now, lane=u.cue.lane, by="sound", cue=u.cue.id, why=u.why))
+        first = self._no_place
+        self._no_place = {u.cue.id: replace(first.get(u.cue.id, u), cue=u.cue) for u in unplaced if u.cue.id not in self._over}
 
     def _hush(self, now: int, hush: str) -> None:
         """What a call silences is over in a moment; what would have begun at this very ms never sounds."""
