@@ -18,10 +18,10 @@ from courttimer.memory.journal import Header, Journal, Told
 from courttimer.plan.model import Session
 from courttimer.plan.reading import Reading, read
 from courttimer.practice import events as ev
-from courttimer.practice.branch import Branch, happen
+from courttimer.practice.branch import Branch, catch_up, happen
 from courttimer.practice.calls import Call, parse
 from courttimer.practice.spoken import texts
-from courttimer.practice.state import opening
+from courttimer.practice.state import State, opening
 from courttimer.sound.hall import Hall, Silence
 from courttimer.sound.lengths import Lengths, kept
 from courttimer.sound.recipes import read as recipes
@@ -177,13 +177,13 @@ def found(path: Path, *, rate: int = 1) -> tuple[Reading, Evening]:
     told = Told(header=journal.header, events=journal.events)
     try:
         reading, branch = replayed(told)
+        branch, last = _last_known(branch, journal)
         if branch.now.ended:
             raise PlanError(f"{path}: this practice is over; there is nothing to go on with")
     except Exception:
         journal.close()
         raise
-    last = max((e.at for e in told.events), default=0)
-    if branch.now.on and not branch.now.held:
+    if branch.now.on and not _stands(branch.now):
         held = ev.Held(at=last, by="program", why="cut off")
         journal.write(held)
         branch = happen(branch, held)
@@ -191,6 +191,22 @@ def found(path: Path, *, rate: int = 1) -> tuple[Reading, Evening]:
     now = max(last, int((wall - moment(told.header.wall)).total_seconds() * 1000) if rate == 1 else last)
     journal.write(ev.Woke(at=now, by="program", wall=wall.isoformat(timespec="seconds"), away=now - last))
     return reading, Evening(reading.session, branch, RealClock(rate=rate, start=now), journal)
+
+
+def _last_known(branch: Branch, journal: Journal) -> tuple[Branch, int]:
+    """The branch at the last known moment, with the lines that were still to come then. The first go, once pressed, is heard."""
+    last = max((e.at for e in journal.events), default=0)
+    if not branch.now.on and branch.now.going is not None:
+        last = max(last, branch.now.going)
+    branch, due = catch_up(branch, last)
+    for e in due:
+        journal.write(e)
+    return branch, last
+
+
+def _stands(s: State) -> bool:
+    """Nothing is about to end the hold."""
+    return s.held and s.going is None and s.moving is None
 
 
 def replayed(told: Told) -> tuple[Reading, Branch]:
