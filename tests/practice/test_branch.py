@@ -16,7 +16,7 @@ from courttimer.practice.state import State, opening
 from tests.practice.evenings import call, played, presses, sessions, small
 from tests.practice.oracle import Press
 
-MANY = settings(max_examples=150, deadline=None, suppress_health_check=[HealthCheck.too_slow])
+MANY = settings(max_examples=120, deadline=None, suppress_health_check=[HealthCheck.too_slow])
 DRILL = Session(segment=(Segment(kind="drill", time=120_000, rep=Rep(live=8_000, off=4_000)), Segment(kind="water", time=60_000)))
 
 

@@ -15,7 +15,7 @@ from courttimer.practice.state import State
 from tests.practice.evenings import played
 from tests.practice.oracle import Press
 
-MANY = settings(max_examples=60, deadline=None, suppress_health_check=[HealthCheck.too_slow])
+MANY = settings(max_examples=40, deadline=None, suppress_health_check=[HealthCheck.too_slow])
 LONG = 1_200_000
 TONED = {
     ev.RepBegan: "go", ev.RepEnded: "end", ev.WindowOpened: "open", ev.WindowClosed: "close", ev.SegmentBegan: "change",
