@@ -50,12 +50,24 @@ def _beginning(s: State, segment: Segment) -> Iterator[Cue]:
     else:
         text = segment.announce or f"{segment.title}."
     until = min(s.began + ROOM_MS, s.clock.outer(s.ends))
-    rep = rep_of(segment)
-    if lane.stretch == "set-up" and lane.ends is not None and rep is not None and rep.starts != "on call":
+    if lane.stretch == "set-up" and lane.ends is not None and _goes(segment):
         until = _moment(s, lane, lane.ends) - READY_ROOM_MS
     yield _speech(s, FLOOR, s.began, "where", s.began, until, text, short=f"{segment.title}.", right="where")
     if segment.rule:
         yield _speech(s, FLOOR, s.began, "rule", s.began, until, segment.rule, right="reminder", late="expire")
+
+
+def _goes(segment: Segment) -> bool:
+    """Does its first rep begin without a call?"""
+    rep = rep_of(segment)
+    return rep is not None and rep.starts != "on call"
+
+
+def room(segment: Segment) -> int:
+    """How many ms from its start a segment can be announced in; 0: none, for the ball is live at once."""
+    if _goes(segment):
+        return max(segment.setup - READY_ROOM_MS, 0)
+    return min(ROOM_MS, segment.time)
 
 
 def _after(s: State) -> str:

@@ -8,8 +8,12 @@ from courttimer.plan.kinds import Path
 from courttimer.plan.model import Segment, Session
 from courttimer.plan.times import spell
 from courttimer.plan.words import shown
+from courttimer.practice.pace import estimate
+from courttimer.practice.spoken import BREAKS, READY_ROOM_MS, room
 
 WATER_EVERY = 20 * 60_000
+TONE = 1_000
+"""ms until the tone with which a segment begins is over, and the ear is free for words."""
 
 Lines = Mapping[Path, str]
 
@@ -51,7 +55,7 @@ NOT_PLAYED_YET = (
 def advice(session: Session, lines: Lines | None = None) -> tuple[Advice, ...]:
     """Everything worth saying about a session that was read without mistakes; `lines` are those of its `Reading`."""
     known = lines or {}
-    return (*_not_played(session, known), *_floor(session, known), *_water(session, known))
+    return (*_not_played(session, known), *_floor(session, known), *_water(session, known), *_announced(session, known))
 
 
 def _not_played(session: Session, lines: Lines) -> Iterator[Advice]:
@@ -92,9 +96,25 @@ def _water(session: Session, lines: Lines) -> Iterator[Advice]:
             yield Advice(
                 line=_line(("segment", at), lines),
                 where=_called(segment),
-                text=f"{spell(dry)} without water when it ends; put a segment of kind \"water\" in every {spell(WATER_EVERY)}",
+                text=f'{spell(dry)} without water when it ends; put a segment of kind "water" in every {spell(WATER_EVERY)}',
                 source="common practice; amounts for ages 9 to 12 are given per 20 min in AAP 2011, Pediatrics 128(3):e741",
             )
+
+
+def _announced(session: Session, lines: Lines) -> Iterator[Advice]:
+    """An announcement without room for it; it is never cut, the segment's name is said instead."""
+    for at, one in enumerate(session.segment):
+        takes = TONE + estimate(one.announce, session.voice.pace)
+        if session.voice.say == "horns" or one.kind in BREAKS or not one.announce or takes <= room(one):
+            continue
+        short = TONE + estimate(f"{one.title}.", session.voice.pace) <= room(one)
+        said = f"only {shown(one.title)} is said" if short else "nothing is said"
+        cure = f'give it setup = "{spell(-(-(takes + READY_ROOM_MS) // 1000) * 1000)}", or fewer words'
+        yield Advice(
+            line=_line(("segment", at, "announce"), lines),
+            where=_called(one),
+            text=f"its announcement takes about {spell(round(takes, -2))} with the tone, more than there is: {said}; {cure}",
+        )
 
 
 def _opens_otherwise(segment: Segment) -> bool:

@@ -1,17 +1,11 @@
 """How long each tone and each phrase lasts, measured where it is known and estimated from the words where it is not."""
 
 import json
-import re
 from collections.abc import Mapping
 from pathlib import Path
 
+from courttimer.practice.pace import estimate
 from courttimer.sound.recipes import Recipe
-
-WORD = 375
-"""ms for a word: 160 words a minute, the pace of clear reading aloud (common practice)."""
-COMMA, STOP = 250, 400
-"""ms of pause after a comma, and after a sentence that another follows."""
-SHORTEST = 350
 
 
 class Lengths:
@@ -37,13 +31,6 @@ class Lengths:
     def learn(self, text: str, ms: int) -> None:
         """From now on this phrase is known to last `ms`."""
         self._measured[text] = ms
-
-
-def estimate(text: str) -> int:
-    """About how long it takes to say `text`, in ms; a number counts as one word for every two digits."""
-    words = sum(-(-sum(c.isdigit() for c in word) // 2) or 1 for word in re.findall(r"\w+", text))
-    pauses = COMMA * len(re.findall(r"[,;:]\s", text)) + STOP * len(re.findall(r"[.!?]\s+\w", text))
-    return max(SHORTEST, WORD * words + pauses)
 
 
 def kept(path: Path) -> dict[str, int]:

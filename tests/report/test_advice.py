@@ -4,9 +4,13 @@ from typing import Any
 
 import pytest
 
-from courttimer.plan.model import Segment, Session
+from courttimer.plan.model import Rep, Segment, Session, Voice
+from courttimer.plan.reading import Reading
+from courttimer.rehearsal import rehearse
 from courttimer.report.advice import NOT_PLAYED_YET, advice
 from tests.plan.files import DRILL, TUESDAY, reading
+from tests.sound.shipped import SESSIONS
+from tests.sound.shipped import reading as shipped
 
 
 def segments(*minutes: tuple[str, int]) -> tuple[Segment, ...]:
@@ -68,3 +72,48 @@ game = { clock = "2:00" }
     (said,) = [one for one in advice(found.session, found.lines) if one.text.startswith(f"{part.what}:")]
     assert said.line.startswith("tuesday.toml:")
     assert said.where
+
+
+WORDS = "Paint touch. One on one from the wing."
+"""Eight words and one stop: at 160 words a minute (common practice) 3.4 s of words, after a second for the tone."""
+
+
+def announced(setup: int, starts: Any = "by itself", **more: Any) -> Session:
+    rep = Rep(live=8_000, starts=starts)
+    drill = Segment(kind="drill", name="Paint touch", time=120_000, setup=setup, rep=rep, announce=WORDS)
+    return Session(segment=(drill,), voice=Voice(**more))
+
+
+def test_an_announcement_longer_than_its_set_up_is_told_with_its_line_and_what_is_said_instead() -> None:
+    (said,) = advice(announced(5_000), {("segment", 0, "announce"): "tuesday.toml:12"})
+    assert str(said) == (
+        'tuesday.toml:12: segment "Paint touch": its announcement takes about 4.4 s with the tone, more than there is: '
+        'only "Paint touch" is said; give it setup = "6 s", or fewer words'
+    )
+
+
+def test_the_set_up_that_is_advised_is_enough_for_the_advice_and_on_the_tape() -> None:
+    assert advice(announced(6_000)) == ()
+    for setup, heard in ((6_000, WORDS), (5_000, "Paint touch.")):
+        played = rehearse(Reading(announced(setup), {"t.toml": ""}, {}))
+        assert [h.placed.text for h in played.tape.heard() if h.placed.cue.name == "where"] == [heard]
+
+
+def test_without_a_set_up_nothing_can_be_said_before_the_ball_is_live() -> None:
+    (said,) = advice(announced(0))
+    assert "nothing is said" in said.text
+
+
+def test_a_wait_for_go_or_horns_alone_leave_nothing_to_say_about_announcements() -> None:
+    assert advice(announced(0, "on call")) == ()
+    assert advice(announced(0, say="horns")) == ()
+
+
+def test_a_slow_voice_needs_more_room() -> None:
+    assert advice(announced(6_000, pace=110)) != ()
+
+
+def test_no_announcement_of_the_shipped_sessions_is_too_long() -> None:
+    for path in SESSIONS:
+        found = shipped(path)
+        assert not [one for one in advice(found.session, found.lines) if "announcement" in one.text]

@@ -5,7 +5,8 @@ from pathlib import Path
 import pytest
 
 from courttimer import locations
-from courttimer.sound.lengths import Lengths, estimate, kept
+from courttimer.practice.pace import estimate
+from courttimer.sound.lengths import Lengths, kept
 from courttimer.sound.recipes import read
 
 RECIPES = read(locations.sounds() / "tones.toml")
