@@ -41,7 +41,8 @@ def brought(s: State) -> Iterator[Cue]:
     """Tones that a call has brought: dated at the press, heard a moment later."""
     for n, lane in enumerate(s.lanes):
         if lane.tone is not None:
-            yield _tone(s, n, lane.began, *lane.tone, "early")
+            # Not the identity of the next rep's own end, which may begin at this very ms.
+            yield _tone(s, n, lane.began, *lane.tone, "early", n=1)
 
 
 def warnings(s: State) -> Iterator[Cue]:

@@ -184,3 +184,11 @@ def test_no_words_of_a_pause_spill_into_the_rep_that_ends_it() -> None:
     minute = Segment(kind="drill", time=309_600, rep=Rep(live=20_000, off=5_000))
     heard, _ = evening(Session(segment=(minute,)), HELD[:1], range(0, 260_000, 1_000))
     assert "one minute" not in {h.placed.cue.name for h in heard}
+
+
+def test_a_rep_that_begins_at_the_early_end_of_another_has_its_own_end() -> None:
+    """No off time: the first rep ends early at 3 s, the second begins there, and both horns are heard."""
+    drill = Segment(kind="drill", time=20_000, rep=Rep(live=9_000))
+    heard, _ = evening(Session(segment=(drill,)), [HELD[0], (3_000, Call(what="outcome"))])
+    ends = [h.placed.at for h in heard if "end" in (h.placed.cue.name, *h.placed.also)]
+    assert ends[:2] == [3_000, 12_000]
