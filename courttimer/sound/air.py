@@ -182,10 +182,10 @@ class _Room:
     def _free(self, cue: Cue, length: int, blocked: list[Span], edges: Sequence[Span] = ()) -> list[int]:
         """Where a speech of that length may begin, best first: at an end of its room, or beside what is blocked (or an edge)."""
         first, last = max(cue.at, self.now), cue.until - length
-        if cue.ends:
-            last -= max(0, min(BEFORE_HORN, last - first))
+        calm = max(first, last - BEFORE_HORN) if cue.ends else first
         beside = [at for a, b in (*blocked, *edges) for at in (a - length, b) if first < at < last]
-        starts = sorted({at for at in (first, last, *beside) if first <= at <= last}, reverse=cue.ends)
+        found = {at for at in (first, last, calm, *beside) if first <= at <= last}
+        starts = sorted(found, key=lambda at: (at > calm, abs(at - calm)))
         return [at for at in starts if all(at >= b or at + length <= a for a, b in blocked)]
 
     def _placed(self, cue: Cue, text: str, at: int) -> Placed:
