@@ -20,10 +20,11 @@ from courttimer.plan.reading import Reading, read
 from courttimer.practice import events as ev
 from courttimer.practice.branch import Branch, catch_up, happen
 from courttimer.practice.calls import Call, parse
-from courttimer.practice.spoken import texts
+from courttimer.practice.spoken import sayings
 from courttimer.practice.state import State, opening
 from courttimer.sound.hall import Hall, Silence
 from courttimer.sound.lengths import Lengths, kept
+from courttimer.sound.phrases import read as phrases
 from courttimer.sound.recipes import read as recipes
 from courttimer.sound.voice import home, prepare
 
@@ -48,7 +49,8 @@ class Evening:
         self._stop = threading.Event()
         self._ended: int | None = None
         self._player: object = Silence()
-        self.hall = Hall(Silence(), self._lengths)
+        self._phrases = phrases(locations.sounds(), session.voice.language)
+        self.hall = Hall(Silence(), self._lengths, self._phrases)
         self._marks: list[ev.Marked] = [e for e in journal.events if isinstance(e, ev.Marked)]
         self.conductor = Conductor(branch, clock, self._write, self.hall)
 
@@ -86,7 +88,7 @@ class Evening:
         def progress(done: int, of: int) -> None:
             self.prepared = (done, of)
 
-        report = prepare(texts(self.session.segment), voice, locations.cache(), progress)
+        report = prepare(map(self._phrases.said, sayings(self.session.segment)), voice, locations.cache(), progress)
         for text, ms in kept(home(locations.cache(), voice) / "lengths.json").items():
             self._lengths.learn(text, ms)
         self.voice_trouble = report.trouble

@@ -20,6 +20,7 @@ from courttimer.practice.state import opening
 from courttimer.sound.bank import Bank
 from courttimer.sound.hall import Hall
 from courttimer.sound.lengths import Lengths, kept
+from courttimer.sound.phrases import read as phrases
 from courttimer.sound.recipes import Recipe
 from courttimer.sound.recipes import read as recipes
 from courttimer.sound.render import Tape, cues_json, cues_vtt, write_wav
@@ -70,7 +71,8 @@ def rehearse(reading: Reading, calls: str = "", *, name: str = "calls", at: str 
     lengths = Lengths(out.recipes, kept(home(locations.cache(), reading.session.voice) / "lengths.json"))
     out.events.append(ev.Opened(at=0, by="program", wall=out.wall, day_ms=day_ms(hand.wall())))
     branch = Branch(opening(reading.session, begins))
-    conductor = Conductor(branch, hand, out.events.append, Hall(out.tape, lengths))
+    hall = Hall(out.tape, lengths, phrases(locations.sounds(), reading.session.voice.language))
+    conductor = Conductor(branch, hand, out.events.append, hall)
     _play(conductor, hand, todo)
     return out
 

@@ -15,6 +15,18 @@ RIGHT_OF_WAY = ("halt", "horn", "countdown", "warning", "where", "turn", "score"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Saying:
+    """A phrase of ours, to be put into the session's language, and what stands in it."""
+
+    phrase: str
+    what: str = ""
+    """The name of a segment."""
+    then: str = ""
+    time: int = 0
+    """A length in ms."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Cue:
     """One wish. A tone begins at `at`. Speech lies between `at` and `until`, as early as it can or, with `ends`, as late.
 
@@ -32,8 +44,10 @@ class Cue:
     until: int
     """The moment before which speech must have ended; for a tone the same as `at`."""
     ends: bool = False
+    says: Saying | None = None
+    """What is said, when it is a phrase of ours."""
     text: str = ""
-    """What is said; nothing for a tone."""
+    """What is said, when it is the coach's own words; nothing for a tone."""
     short: str = ""
     """What is said instead when `text` does not fit; nothing: then it is left out."""
     segment: int

@@ -7,7 +7,7 @@ rep, "Last one". Nothing is spoken while the ball is live.
 from collections.abc import Iterator
 
 from courttimer.plan.model import Segment
-from courttimer.practice.cue import FLOOR, Cue, Late
+from courttimer.practice.cue import FLOOR, Cue, Late, Saying
 from courttimer.practice.state import Lane, State, rep_of
 from courttimer.practice.toned import CLOCKED, LONG_MS, MINUTE_MS
 
@@ -19,7 +19,7 @@ THIRTY_MS = 30_000
 READY_ROOM_MS = 1_500
 """The end of an off time is kept for "Ready"."""
 BREAKS = ("water", "rest")
-COUNT = ((3, "Three."), (2, "Two."), (1, "One."))
+COUNT = ((3, "three"), (2, "two"), (1, "one"))
 
 
 def spoken(s: State) -> Iterator[Cue]:
@@ -30,7 +30,7 @@ def spoken(s: State) -> Iterator[Cue]:
     yield from _beginning(s, segment)
     for n, lane in enumerate(s.lanes):
         if lane.stretch == "spare" and (after := _after(s)):
-            yield _speech(s, n, lane.began, "then", lane.began, s.clock.outer(s.ends), f"Next, {after}.", right="where")
+            yield _speech(s, n, lane.began, "then", lane.began, s.clock.outer(s.ends), Saying(phrase="next", what=after), right="where")
         if not lane.live:
             yield from _before_rep(s, segment, lane, n)
         if lane.stretch == "off" and say == "all" and segment.reminders:
@@ -45,10 +45,9 @@ def _beginning(s: State, segment: Segment) -> Iterator[Cue]:
     lane = s.lanes[0] if s.lanes else None
     if lane is None or lane.stretch not in ("set-up", "waiting", "on") or lane.rep > 0:
         return
+    text: str | Saying = segment.announce or f"{segment.title}."
     if segment.kind in BREAKS:
-        text = f"{segment.title}. {time_words(s.times[s.segment])}.{_then(s)}"
-    else:
-        text = segment.announce or f"{segment.title}."
+        text = _break(segment, s.times[s.segment], _after(s))
     until = min(s.began + ROOM_MS, s.clock.outer(s.ends))
     if lane.stretch == "set-up" and lane.ends is not None and _goes(segment):
         until = _moment(s, lane, lane.ends) - READY_ROOM_MS
@@ -74,8 +73,8 @@ def _after(s: State) -> str:
     return next((x.title for x in s.plan.segment[s.segment + 1 :]), "")
 
 
-def _then(s: State) -> str:
-    return f" Then {_after(s)}." if _after(s) else ""
+def _break(segment: Segment, ms: int, then: str) -> Saying:
+    return Saying(phrase="break-then" if then else "break", what=segment.title, time=ms, then=then)
 
 
 def _before_rep(s: State, segment: Segment, lane: Lane, n: int) -> Iterator[Cue]:
@@ -84,13 +83,14 @@ def _before_rep(s: State, segment: Segment, lane: Lane, n: int) -> Iterator[Cue]
     if rep is None:
         return
     if s.last is not None and lane.stretch == "waiting":
-        yield _speech(s, n, lane.began, "last one", s.last[1], s.last[1] + TRUE_MS, "Last one.", right="turn")
+        yield _speech(s, n, lane.began, "last one", s.last[1], s.last[1] + TRUE_MS, Saying(phrase="last-one"), right="turn")
     known = lane.stretch == "ready" or (rep.starts == "by itself" and lane.stretch in ("set-up", "off"))
     if not known or lane.ends is None or segment.kind in CLOCKED:
         return
     go = _moment(s, lane, lane.ends)
-    name, text = ("last one", "Last one.") if s.last is not None else ("ready", "Ready.")
-    yield _speech(s, n, lane.began, name, max(lane.began, go - 3_000), go, text, right="turn", ends=True)
+    name = "last-one" if s.last is not None else "ready"
+    room = max(lane.began, go - 3_000)
+    yield _speech(s, n, lane.began, name.replace("-", " "), room, go, Saying(phrase=name), right="turn", ends=True)
 
 
 def _reminder(s: State, segment: Segment, lane: Lane, n: int) -> Cue:
@@ -107,12 +107,12 @@ def _times(s: State, segment: Segment) -> Iterator[Cue]:
         return
     end = s.clock.outer(s.ends)
     if segment.kind in BREAKS and s.times[s.segment] > 2 * THIRTY_MS:
-        yield _told(s, FLOOR, s.began, "thirty seconds", end - THIRTY_MS, "Thirty seconds.", n=s.ends)
+        yield _told(s, FLOOR, s.began, "thirty seconds", end - THIRTY_MS, Saying(phrase="thirty-seconds"), n=s.ends)
     elif s.times[s.segment] > LONG_MS and segment.kind not in CLOCKED:
-        yield _told(s, FLOOR, s.began, "one minute", end - MINUTE_MS, "One minute.", n=s.ends)
+        yield _told(s, FLOOR, s.began, "one minute", end - MINUTE_MS, Saying(phrase="one-minute"), n=s.ends)
     for n, lane in enumerate(s.lanes):
         if segment.kind in CLOCKED and lane.ends is not None and lane.ends - lane.since > 3 * THIRTY_MS // 2 and not lane.live:
-            yield _told(s, n, lane.began, "thirty seconds", _moment(s, lane, lane.ends) - THIRTY_MS, "Thirty seconds.")
+            yield _told(s, n, lane.began, "thirty seconds", _moment(s, lane, lane.ends) - THIRTY_MS, Saying(phrase="thirty-seconds"))
 
 
 def _count(s: State, end: int) -> Iterator[Cue]:
@@ -120,8 +120,8 @@ def _count(s: State, end: int) -> Iterator[Cue]:
     for seconds, word in COUNT:
         at = end - 1000 * seconds
         yield Cue(
-            lane=FLOOR, stretch=s.began, name="count", n=seconds, sort="speech", at=at, until=at + 1000, text=word, segment=s.segment,
-            right="countdown", if_late="drop", group=f"{FLOOR}.{s.began}.count",
+            lane=FLOOR, stretch=s.began, name="count", n=seconds, sort="speech", at=at, until=at + 1000, segment=s.segment,
+            says=Saying(phrase=word), right="countdown", if_late="drop", group=f"{FLOOR}.{s.began}.count",
         )  # fmt: skip
 
 
@@ -129,35 +129,31 @@ def _moment(s: State, lane: Lane, own: int) -> int:
     return s.clock.outer(lane.clock.outer(own))
 
 
-def _told(s: State, lane: int, stretch: int, name: str, at: int, text: str, *, n: int = 0) -> Cue:
+def _told(s: State, lane: int, stretch: int, name: str, at: int, text: Saying, *, n: int = 0) -> Cue:
     return _speech(s, lane, stretch, name, at, at + TRUE_MS, text, right="warning", late="drop", n=n)
 
 
 def _speech(
-    s: State, lane: int, stretch: int, name: str, at: int, until: int, text: str,
+    s: State, lane: int, stretch: int, name: str, at: int, until: int, said: str | Saying,
     *, right: str, late: Late = "drop", short: str = "", ends: bool = False, n: int = 0,
 ) -> Cue:  # fmt: skip
+    says, text = (said, "") if isinstance(said, Saying) else (None, said)
     return Cue(
-        lane=lane, stretch=stretch, name=name, n=n, sort="speech", at=at, until=until, ends=ends, text=text, short=short,
-        segment=s.segment, right=right, if_late=late, group=f"{lane}.{stretch}.{name}",
+        lane=lane, stretch=stretch, name=name, n=n, sort="speech", at=at, until=until, ends=ends, says=says,
+        text=text, short=short, segment=s.segment, right=right, if_late=late, group=f"{lane}.{stretch}.{name}",
     )  # fmt: skip
 
 
-def time_words(ms: int) -> str:
-    """A length as it is said: "3 minutes", "1 minute 30 seconds", "45 seconds"."""
-    minutes, seconds = divmod((ms + 500) // 1000, 60)
-    parts = [f"{n} {unit}{'' if n == 1 else 's'}" for n, unit in ((minutes, "minute"), (seconds, "second")) if n]
-    return " ".join(parts) or "0 seconds"
-
-
-def texts(segments: tuple[Segment, ...]) -> Iterator[str]:
+def sayings(segments: tuple[Segment, ...]) -> Iterator[str | Saying]:
     """Everything a session may say, for the voice to prepare before the practice."""
-    yield from ("Ready.", "Last one.", "Thirty seconds.", "One minute.", *(word for _, word in COUNT))
+    names = ("ready", "last-one", "thirty-seconds", "one-minute", *(word for _, word in COUNT))
+    yield from (Saying(phrase=name) for name in names)
     for i, segment in enumerate(segments):
+        then = segments[i + 1].title if i + 1 < len(segments) else ""
         if segment.kind in BREAKS:
-            then = f" Then {segments[i + 1].title}." if i + 1 < len(segments) else ""
-            yield f"{segment.title}. {time_words(segment.time)}.{then}"
+            yield _break(segment, segment.time, then)
         elif segment.announce:
             yield segment.announce
-        yield from (f"{segment.title}.", f"Next, {segment.title}.")
+        yield f"{segment.title}."
+        yield Saying(phrase="next", what=segment.title)
         yield from filter(None, (segment.rule, *segment.reminders))

@@ -4,10 +4,12 @@ from collections.abc import Iterable
 from dataclasses import replace
 from typing import Protocol
 
+from courttimer import locations
 from courttimer.practice.cue import Cue, Placed, Unplaced
 from courttimer.practice.events import CueDropped, Event
 from courttimer.sound.air import place
 from courttimer.sound.lengths import Lengths
+from courttimer.sound.phrases import Phrases, read
 
 BESIDE_MS = 1_000
 """So long after its end a sound that has begun still counts for what is placed beside it."""
@@ -25,7 +27,9 @@ class Player(Protocol):
 class Hall:
     """Lives as long as a run. `want` is given every beat; a cue that finds no place is told once."""
 
-    def __init__(self, player: Player, lengths: Lengths) -> None:
+    def __init__(self, player: Player, lengths: Lengths, phrases: Phrases | None = None) -> None:
+        """Without `phrases` everything is said in English."""
+        self._phrases = phrases or read(locations.sounds())
         self._player = player
         self._lengths = lengths
         self._placed: dict[str, Placed] = {}
@@ -46,10 +50,14 @@ class Hall:
         self._over |= begun.keys() - self._begun.keys()
         if hush:
             self._hush(now, hush)
-        placed, unplaced = place([c for c in cues if c.id not in self._over], self._lengths, tuple(self._begun.values()), now=now)
+        wishes = [self._in_words(c) for c in cues if c.id not in self._over]
+        placed, unplaced = place(wishes, self._lengths, tuple(self._begun.values()), now=now)
         self._placed = {p.cue.id: p for p in placed}
         self._tell(unplaced, now)
         self._player.want(placed, now=now, hush=hush)
+
+    def _in_words(self, cue: Cue) -> Cue:
+        return cue if cue.says is None else replace(cue, text=self._phrases.said(cue.says))
 
     def _tell(self, unplaced: tuple[Unplaced, ...], now: int) -> None:
         """What found no place is told when its time is over, with the first reason; until then it may still find one."""

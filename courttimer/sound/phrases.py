@@ -7,6 +7,7 @@ from pathlib import Path
 from typing import Any
 
 from courttimer.errors import PlanError
+from courttimer.practice.cue import Saying
 
 ENGLISH = "en"
 
@@ -31,10 +32,11 @@ class Phrases:
         spoken = {key: self.number(value) if isinstance(value, int) else value for key, value in fields.items()}
         return self.words.get(name, self.english[name]).format(**spoken)
 
-    def translate(self, text: str) -> str:
-        """What is said in place of an English phrase without fields; any other text is the coach's own, and stays."""
-        name = next((name for name, english in self.english.items() if english == text), "")
-        return self.words.get(name, text)
+    def said(self, saying: Saying | str) -> str:
+        """A phrase of ours in words; text that is the coach's own stays."""
+        if isinstance(saying, str):
+            return saying
+        return self.say(saying.phrase, what=saying.what, then=saying.then, time=self.time(saying.time))
 
     def number(self, n: int) -> str:
         """0 to 99 in words; beyond that the voice reads the digits."""

@@ -13,7 +13,7 @@ from threading import Thread
 from typing import Any
 
 from courttimer.plan.model import Voice
-from courttimer.sound.lengths import estimate
+from courttimer.practice.pace import estimate
 from courttimer.sound.voice import LONGEST, home, plain, rendering, write
 
 LETTER = 15

@@ -11,10 +11,11 @@ from courttimer.plan.reading import Reading, read
 from courttimer.plan.times import parse
 from courttimer.practice.course import course, from_go
 from courttimer.practice.events import PracticeEnded, RepBegan, SegmentBegan, StretchBegan, WindowOpened
-from courttimer.practice.spoken import texts
+from courttimer.practice.pace import estimate
+from courttimer.practice.spoken import sayings
 from courttimer.practice.state import opening
 from courttimer.report.advice import WATER_EVERY, advice
-from courttimer.sound.lengths import estimate
+from courttimer.sound.phrases import read as read_phrases
 from tests.plan.files import mistakes
 
 SESSIONS = sorted(locations.sessions().glob("*.toml"))
@@ -92,7 +93,7 @@ def test_water_comes_at_least_every_twenty_minutes(path: Path) -> None:
 
 @every_session
 def test_whatever_is_said_is_short(path: Path) -> None:
-    said = list(texts(segments(path)))
+    said = list(map(read_phrases(locations.sounds()).said, sayings(segments(path))))
     assert len(said) > 10
     assert [text for text in said if estimate(text) > SAID_MS] == []
 

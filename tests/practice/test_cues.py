@@ -123,7 +123,7 @@ def test_no_two_cues_share_a_name_and_each_has_its_right_of_way(plan: Session, m
     assert len({c.id for c in cues}) == len(cues)
     assert all(c.right in RIGHT_OF_WAY for c in cues)
     assert list(cues) == sorted(cues, key=lambda c: (c.at, c.id))
-    assert all(bool(c.text) == (c.sort == "speech") and c.until >= c.at for c in cues), [c for c in cues if c.until < c.at]
+    assert all(bool(c.text or c.says) == (c.sort == "speech") and c.until >= c.at for c in cues), [c for c in cues if c.until < c.at]
 
 
 @MANY

@@ -6,7 +6,8 @@ import pytest
 
 from courttimer.errors import PlanError
 from courttimer.locations import sounds
-from courttimer.practice.spoken import texts
+from courttimer.practice.cue import Saying
+from courttimer.practice.spoken import sayings
 from courttimer.sound.phrases import Phrases, read
 
 ENGLISH = read(sounds())
@@ -46,7 +47,7 @@ def test_numbers_are_said_in_words(n: int, said: str) -> None:
 
 
 def test_every_fixed_text_of_a_practice_is_a_phrase_that_can_be_translated() -> None:
-    assert {*texts(())} <= {*ENGLISH.english.values()}
+    assert all(ENGLISH.said(saying) for saying in sayings(()))
 
 
 def test_another_language_says_its_own_and_the_rest_in_english(little: Phrases) -> None:
@@ -54,7 +55,7 @@ def test_another_language_says_its_own_and_the_rest_in_english(little: Phrases) 
 
 
 def test_an_english_phrase_is_translated_and_the_coachs_own_words_stay(little: Phrases) -> None:
-    assert [little.translate("Ready."), little.translate("Low hips.")] == ["Redi.", "Low hips."]
+    assert [little.said(Saying(phrase="ready")), little.said("Low hips.")] == ["Redi.", "Low hips."]
 
 
 def test_a_language_without_a_file_is_english() -> None:
