@@ -185,7 +185,7 @@ class _Room:
         calm = max(first, last - BEFORE_HORN) if cue.ends else first
         beside = [at for a, b in (*blocked, *edges) for at in (a - length, b) if first < at < last]
         found = {at for at in (first, last, calm, *beside) if first <= at <= last}
-        starts = sorted(found, key=lambda at: (at > calm, abs(at - calm)))
+        starts = sorted(found, key=lambda at: (abs(at - calm), at))
         return [at for at in starts if all(at >= b or at + length <= a for a, b in blocked)]
 
     def _placed(self, cue: Cue, text: str, at: int) -> Placed:

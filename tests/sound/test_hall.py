@@ -1,6 +1,7 @@
 """Beats are no part of what is heard: asked once an event or ten times a second, the same is heard at the same ms."""
 
 from collections.abc import Iterable, Iterator
+from dataclasses import replace
 from datetime import UTC, datetime
 
 import pytest
@@ -22,6 +23,7 @@ from courttimer.sound.hall import Hall
 from courttimer.sound.lengths import Lengths
 from courttimer.sound.recipes import read
 from courttimer.sound.render import Heard, Tape
+from tests.sound.wishes import cue
 
 Calls = list[tuple[int, Call]]
 RECIPES = read(locations.sounds() / "tones.toml")
@@ -192,3 +194,39 @@ def test_a_rep_that_begins_at_the_early_end_of_another_has_its_own_end() -> None
     heard, _ = evening(Session(segment=(drill,)), [HELD[0], (3_000, Call(what="outcome"))])
     ends = [h.placed.at for h in heard if "end" in (h.placed.cue.name, *h.placed.also)]
     assert ends[:2] == [3_000, 12_000]
+
+
+def test_a_call_that_ends_a_segment_at_once_leaves_none_of_its_words_in_the_air() -> None:
+    heard, _ = evening(EVENING, [HELD[0], (1, Call(what="before"))])
+    assert "-1.0.where.0" not in {h.placed.cue.id for h in heard}
+    assert_same(EVENING, [HELD[0], (1, Call(what="before"))], range(0, 60_000, 50))
+
+
+def test_a_segment_whose_set_up_was_too_short_to_name_it_is_not_announced_when_its_time_is_spare() -> None:
+    tight = Segment(kind="drill", name="Paint touch", time=8_000, setup=2_000, rep=Rep(live=9_000))
+    heard, _ = evening(Session(segment=(tight,)), HELD[:1])
+    assert "where" not in {h.placed.cue.name for h in heard}
+    assert_same(Session(segment=(tight,)), HELD[:1], range(0, 60_000, 500))
+
+
+def wish(text: str, until: int, right: str = "where") -> Cue:
+    return replace(cue(text, 1_000, until=until, sort="speech", text=text), right=right)
+
+
+def test_words_that_are_over_are_not_placed_again_when_their_wish_is_given_more_room() -> None:
+    tape = Tape()
+    hall = Hall(tape, Lengths(RECIPES, {"Stay on.": 700}))
+    for now, until in ((0, 3_000), (2_900, 3_000), (5_000, 9_000), (9_500, 9_000)):
+        hall.want(
+            (wish("Stay on.", until), wish("Block out.", 9_000, "reminder")) if until == 9_000 else (wish("Stay on.", until),), now, ""
+        )
+    assert [h.placed.at for h in tape.heard()] == [1_000, 5_000], "and they keep no room from others"
+
+
+def test_words_that_find_a_place_after_all_are_not_told_as_dropped() -> None:
+    hall = Hall(Tape(), Lengths(RECIPES, {"Stay on.": 700, "Go left.": 1_900}))
+    for now, wishes in ((0, ("Go left.", "Stay on.")), (1_000, ("Stay on.",)), (2_900, ("Stay on.",)), (3_100, ())):
+        hall.want(
+            tuple(wish(text, 3_000, "where" if text == "Go left." else "turn") for text in wishes), now, "halt" if now == 1_000 else ""
+        )
+    assert not list(hall.facts())
