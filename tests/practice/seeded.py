@@ -5,7 +5,7 @@ from random import Random
 from courttimer.plan.model import Rep, Segment, Session, Station, Window
 from courttimer.practice.calls import What
 from tests.practice.evenings import CALLS, OUTCOMES
-from tests.practice.oracle import Press
+from tests.practice.oracle import VOID, Press
 
 OFTEN: dict[What, float] = dict.fromkeys(CALLS, 1.0) | {
     "go": 8, "hold": 4, "outcome": 8, "open": 6, "last": 2, "next": 2, "longer": 3, "shorter": 3, "end": 0.15, "space": 4, "forward": 5,
@@ -48,7 +48,7 @@ def _drill(r: Random) -> Segment:
         after_hold=r.choice(("again", "again", "goes on")),
     )  # fmt: skip
     windows = tuple(
-        Window(name=name, time=r.randint(1, 14), opens=r.choice(("with the rep", "on call")))
+        Window(name=name, time=r.choice((VOID, r.randint(1, 14))), opens=r.choice(("with the rep", "on call")))
         for name in ("drive", "shot")[: r.choice((0, 1, 1, 2))]
     )
     return Segment(
