@@ -145,7 +145,9 @@ def test_a_shorter_outlook_is_the_beginning_of_a_longer_one(
 ) -> None:
     s, now = at_a_moment(plan, made, rest)
     short, long = upcoming(s, now, now + horizon), upcoming(s, now, now + LONG)
-    assert {c for c in long if c.until < now + horizon} <= set(short) <= set(long)
+    assert {c for c in long if c.until < now + horizon} <= set(short)
+    # How much room words have beyond the horizon is not known yet.
+    assert {(c.id, c.at) for c in short} <= {(c.id, c.at) for c in long}
 
 
 def test_a_quiet_practice_has_tones_only() -> None:
