@@ -13,7 +13,7 @@ from pathlib import Path
 from courttimer import __version__, locations
 from courttimer.clock import RealClock, day_ms, moment
 from courttimer.conductor import Conductor
-from courttimer.errors import PlanError
+from courttimer.errors import JournalError, PlanError
 from courttimer.memory.journal import Header, Journal, Told
 from courttimer.plan.model import Session
 from courttimer.plan.reading import Reading, read
@@ -217,8 +217,12 @@ def replayed(told: Told) -> tuple[Reading, Branch]:
     reading = read(told.header.session, files[told.header.session], files.__getitem__)
     day = next((e.day_ms for e in told.events if isinstance(e, ev.Opened)), 0)
     branch = Branch(opening(reading.session, day))
-    for e in told.events:
-        branch = happen(branch, e)
+    for line, e in enumerate(told.events, 2):
+        try:
+            branch = happen(branch, e)
+        except Exception as fault:
+            what = f"line {line} of the journal cannot have happened ({fault}); nothing was changed"
+            raise JournalError(f"{told.header.title}: {what}") from fault
     return reading, branch
 
 

@@ -9,6 +9,7 @@ from courttimer.__main__ import reading as session_of
 from courttimer.errors import JournalError, PlanError
 from courttimer.evening import Evening, begin, found
 from courttimer.memory.journal import tell
+from courttimer.memory.lines import encode
 from courttimer.memory.shelf import latest
 from courttimer.plan.reading import Reading, read
 from courttimer.practice import events as ev
@@ -140,3 +141,20 @@ def test_the_sessions_run_last_can_be_run_again_from_their_journals(reading: Rea
 
     assert latest(locations.journals(), 3) == [("Short", path)]
     assert session_of(str(path)).session == reading.session
+
+
+@pytest.mark.parametrize(
+    ("record", "said"),
+    [
+        ({"what": "held", "at": "soon", "lane": -1, "by": "key"}, '"at" of "held" is no'),
+        ({"what": "window called", "at": 5, "lane": 7, "by": "key", "window": "x", "starts": 5}, "cannot have happened"),
+        ({"what": "put back", "at": 5, "lane": -1, "by": "key"}, "cannot have happened"),
+    ],
+)
+def test_a_journal_that_someone_has_written_into_is_refused_in_words(reading: Reading, record: dict[str, object], said: str) -> None:
+    path = cut_off(reading, "go")
+    with path.open("ab") as file:
+        file.write(encode(record))
+
+    with pytest.raises(JournalError, match=said):
+        found(path)

@@ -281,6 +281,13 @@ class SoundChanged(_Fact):
     change: str
 
 
+_VALUES: dict[str, type | tuple[type, ...]] = {
+    "<class 'int'>": int, "<class 'str'>": str, "<class 'bool'>": bool, "<class 'float'>": (int, float),
+    "int | None": (int, type(None)),
+}  # fmt: skip
+"""What each sort of field may hold, by the name of its type."""
+
+
 @cache
 def names() -> dict[str, type[Event]]:
     """Every event by its name in the journal: the class's words in small letters."""
@@ -303,6 +310,9 @@ def event(record: dict[str, Any]) -> Event:
     kind = names().get(record.get("what", ""))
     if kind is None:
         raise ValueError(f'"{record.get("what")}" is no event of this program; was it written by a newer one?')
+    for f in fields(kind):
+        if f.name in record and not isinstance(record[f.name], _VALUES[str(f.type)]):
+            raise ValueError(f'"{f.name}" of "{record["what"]}" is no {f.type} (got {record[f.name]!r})')
     try:
         return kind(**{k: v for k, v in record.items() if k != "what"})
     except TypeError as fault:
