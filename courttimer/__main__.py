@@ -123,13 +123,16 @@ def _check(given: argparse.Namespace) -> int:
 def _advise(given: argparse.Namespace) -> int:
     import json
 
-    from courttimer.report.advice import advice
+    from courttimer.report.advice import advice, cautions_for
 
     lines: tuple[str, ...] = ()
     mistakes: tuple[str, ...] = ()
+    cautions: tuple[str, ...] = ()
     try:
         found = reading(given.session)
-        lines = tuple(str(a) for a in advice(found.session, found.lines))
+        told = advice(found.session, found.lines)
+        lines = tuple(map(str, told))
+        cautions = cautions_for(told)
     except PlanError as fault:
         if not given.json:
             raise
@@ -137,7 +140,7 @@ def _advise(given: argparse.Namespace) -> int:
     if given.json:
         print(json.dumps({"mistakes": mistakes, "advice": lines}, ensure_ascii=False, indent=2))
     else:
-        print("\n".join(lines) or "No mistakes and no advice.")
+        print("\n".join((*lines, *cautions)) or "No mistakes and no advice.")
     return COACH if mistakes else DONE
 
 

@@ -9,7 +9,7 @@ from dataclasses import fields
 from courttimer.plan.case import Case
 from courttimer.plan.derived import lasting
 from courttimer.plan.kinds import Notes
-from courttimer.plan.model import Segment, Session, Squad
+from courttimer.plan.model import Heat, Segment, Session, Squad
 from courttimer.plan.pointers import point_game, point_play, point_score
 from courttimer.plan.times import spell
 from courttimer.plan.words import listed
@@ -50,6 +50,8 @@ def check(notes: Notes) -> None:
             _segment(case, made, None if ("squad",) in spoilt else (squads or [Squad()])[0])
         elif isinstance(made, Squad):
             _squad(case, made)
+        elif isinstance(made, Heat):
+            _heat(case, made)
         elif isinstance(made, Session):
             _session(case, made)
 
@@ -60,6 +62,14 @@ def _session(case: Case, session: Session) -> None:
     case.alike(("staff", "coaches"), session.staff.coaches, "given name")
     if session.floor and session.clear >= session.floor[1] - session.floor[0]:
         case.say(("clear",), f"the clearing ({spell(session.clear)}) takes the whole floor time")
+
+
+def _heat(case: Case, heat: Heat) -> None:
+    if (heat.air is None) != (heat.humidity is None):
+        missing = "humidity" if heat.humidity is None else "air"
+        case.say((), f"air and humidity go together: {missing} is missing", ("air",), ("humidity",))
+    elif heat.air is None and heat.wbgt is None:
+        case.say((), 'write air and humidity, such as { air = "31 C", humidity = 60 }, or a measured wbgt', ("wbgt",))
 
 
 def _squad(case: Case, squad: Squad) -> None:

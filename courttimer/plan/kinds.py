@@ -233,6 +233,30 @@ class RuleTime(Time):
         return f"{super().words()}, or a count of the rules: {ticked(NAMES)}"
 
 
+class Degrees(Kind):
+    """A temperature with its scale, as °C, from `least` to `most` °C."""
+
+    pattern = "^ *(-?[0-9]{1,3}(?:\\.[0-9]{1,2})?) *°? *([CF]) *$"
+
+    def __init__(self, least: int, most: int) -> None:
+        self.least, self.most = least, most
+
+    def take(self, value: object, notes: Notes) -> float:
+        found = re.fullmatch(self.pattern, value) if isinstance(value, str) and len(value) <= 20 else None
+        if not found:
+            raise RefusedError(f'a temperature with its scale is expected (got {shown(value)}); write "31 C" or "88 F"')
+        celsius = float(found[1]) if found[2] == "C" else (float(found[1]) - 32) / 1.8
+        if not self.least <= celsius <= self.most:
+            raise RefusedError(f"a temperature from {self.least} to {self.most} °C is expected (got {shown(value)})")
+        return celsius
+
+    def schema(self) -> Schema:
+        return {"type": "string", "pattern": self.pattern}
+
+    def words(self) -> str:
+        return f'a temperature, {self.least} to {self.most} °C, such as `"31 C"` or `"88 F"`'
+
+
 class FloorTime(Kind):
     """Two times of day, as milliseconds of the day."""
 

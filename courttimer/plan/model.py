@@ -8,8 +8,8 @@ Times are whole milliseconds. Rules that bind two keys together are in `checks.p
 from dataclasses import dataclass
 from typing import Any, Literal
 
-from courttimer.plan.kinds import AnyOf, Clip, FloorTime, Name, OneOf, Prose, RuleTime, Time, Whole, YesNo
-from courttimer.plan.tables import ListOf, MapOf, TableOf, TurnKind, key
+from courttimer.plan.kinds import AnyOf, Clip, Degrees, FloorTime, Name, OneOf, Prose, RuleTime, Time, Whole, YesNo
+from courttimer.plan.tables import ListOf, MapOf, TableOf, TurnKind, WordOr, key
 
 KINDS = ("warm-up", "drill", "stations", "spots", "scrimmage", "talk", "rest", "water", "cool-down")
 Kind = Literal["warm-up", "drill", "stations", "spots", "scrimmage", "talk", "rest", "water", "cool-down"]
@@ -211,6 +211,16 @@ class Squad:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Heat:
+    """How hot it is in the gym: air and humidity, or a measured WBGT (which then is the only answer)."""
+
+    air: float | None = key(Degrees(-10, 55), "the air, in the shade", default=None)
+    humidity: int | None = key(Whole(1, 100), "relative humidity in percent", default=None)
+    wbgt: float | None = key(Degrees(-10, 50), "WBGT, measured in the gym", default=None)
+    first_week: bool = key(YesNo(), "the players are not yet used to the heat", default=False)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Session:
     """One practice, as its file tells it."""
 
@@ -218,6 +228,14 @@ class Session:
     age: int | None = key(Whole(5, 99), "of the youngest: picks rest, water and length rules", default=None)
     floor: tuple[int, int] | None = key(FloorTime(), 'the gym is ours, such as "18:00-19:15"', default=None)
     clear: int = key(Time("0 s", "30 min"), "balls in, bibs in, off the floor: inside the floor time", default=0)
+    heat: Heat | str | None = key(
+        WordOr("hot", Heat), 'how hot it is: `{ air = "31 C", humidity = 60 }`, `{ wbgt = "28 C" }`, or "hot" when nothing is measured',
+        default=None,
+    )
+    region: int | None = key(
+        Whole(1, 3), "how hot your summers are, 3 the hottest, as the heat tables count; without it the strictest, 1, is taken",
+        default=None,
+    )
     rules: str = key(OneOf("", "fiba", "nfhs", "ncaa", "nba"), 'whose counts "shot clock", "backcourt", … are', default="")
     voice: Voice = key(TableOf(Voice), "the voice", default=Voice())
     speakers: tuple[str, ...] = key(ListOf(Prose(), 8), "speakers, tried in this order", default=())

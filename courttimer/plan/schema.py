@@ -11,6 +11,7 @@ from courttimer.plan.model import (
     Consequence,
     Game,
     Gym,
+    Heat,
     Outcome,
     Rep,
     Role,
@@ -27,6 +28,7 @@ from courttimer.plan.times import spell
 
 TABLES: tuple[type[Any], ...] = (
     Session,
+    Heat,
     Voice,
     Gym,
     Staff,

@@ -139,6 +139,24 @@ class TableOf(Kind):
         return f"a table, see [{self.table.__name__}](#{self.table.__name__.lower()})"
 
 
+class WordOr(TableOf):
+    """One word for the coach who has no figures, or a table with them."""
+
+    def __init__(self, word: str, table: type[Any]) -> None:
+        super().__init__(table)
+        self.word = OneOf(word)
+
+    def read(self, value: object, path: Path, notes: Notes) -> Any:
+        kind = self.word.read if isinstance(value, str) else super().read
+        return kind(value, path, notes)
+
+    def schema(self) -> Schema:
+        return {"anyOf": [self.word.schema(), super().schema()]}
+
+    def words(self) -> str:
+        return f"{self.word.words()}, or {super().words()}"
+
+
 def key(kind: Kind, meaning: str, *, default: Any = MISSING) -> Any:
     """A key of the session file, as a field of a dataclass: its kind and its meaning are kept with it."""
     return field(default=default, metadata={"kind": kind, "meaning": meaning})

@@ -1,34 +1,21 @@
 """What the coach is told before the practice, and may leave as it is: each piece of advice with its place and its source."""
 
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Iterator
 from typing import NamedTuple
 
 from courttimer.plan.derived import opening
-from courttimer.plan.kinds import Path
 from courttimer.plan.model import Segment, Session
 from courttimer.plan.times import spell
 from courttimer.plan.words import shown
 from courttimer.practice.pace import estimate
 from courttimer.practice.spoken import BREAKS, READY_ROOM_MS, room
+from courttimer.report.care_advice import care_advice, cautions_for
+from courttimer.report.told import Advice, Lines, called, line_of
 
-WATER_EVERY = 20 * 60_000
+__all__ = ["NOT_PLAYED_YET", "Advice", "advice", "cautions_for"]
+
 TONE = 1_000
 """ms until the tone with which a segment begins is over, and the ear is free for words."""
-
-Lines = Mapping[Path, str]
-
-
-class Advice(NamedTuple):
-    """`line` is "file:line", or empty when the session was not read from a file; `where` is empty for the whole session."""
-
-    text: str
-    line: str = ""
-    where: str = ""
-    source: str = ""
-
-    def __str__(self) -> str:
-        told = ": ".join(part for part in (self.line, self.where, self.text) if part)
-        return f"{told} ({self.source})" if self.source else told
 
 
 class _Part(NamedTuple):
@@ -55,7 +42,7 @@ NOT_PLAYED_YET = (
 def advice(session: Session, lines: Lines | None = None) -> tuple[Advice, ...]:
     """Everything worth saying about a session that was read without mistakes; `lines` are those of its `Reading`."""
     known = lines or {}
-    return (*_not_played(session, known), *_floor(session, known), *_water(session, known), *_announced(session, known))
+    return (*_not_played(session, known), *_floor(session, known), *care_advice(session, known), *_announced(session, known))
 
 
 def _not_played(session: Session, lines: Lines) -> Iterator[Advice]:
@@ -64,8 +51,8 @@ def _not_played(session: Session, lines: Lines) -> Iterator[Advice]:
         if users:
             more = f" (and {len(users) - 1} more)" if len(users) > 1 else ""
             yield Advice(
-                line=_line(("segment", users[0], part.key), lines),
-                where=_called(session.segment[users[0]]) + more,
+                line=line_of(("segment", users[0], part.key), lines),
+                where=called(session.segment[users[0]]) + more,
                 text=f"{part.what}: read, but not played yet; the clock runs without",
             )
 
@@ -84,21 +71,7 @@ def _floor(session: Session, lines: Lines) -> Iterator[Advice]:
         fits = "; give segments an at_least, or take one out"
     elif least > floor:
         fits = f"; even at their at_least they take {spell(least - floor)} too much: take one out"
-    yield Advice(line=_line(("floor",), lines), where="floor", text=text + fits)
-
-
-def _water(session: Session, lines: Lines) -> Iterator[Advice]:
-    dry, told = 0, False
-    for at, segment in enumerate(session.segment):
-        dry, told = (0, False) if segment.kind == "water" else (dry + segment.time, told)
-        if dry > WATER_EVERY and not told:
-            told = True
-            yield Advice(
-                line=_line(("segment", at), lines),
-                where=_called(segment),
-                text=f'{spell(dry)} without water when it ends; put a segment of kind "water" in every {spell(WATER_EVERY)}',
-                source="common practice; amounts for ages 9 to 12 are given per 20 min in AAP 2011, Pediatrics 128(3):e741",
-            )
+    yield Advice(line=line_of(("floor",), lines), where="floor", text=text + fits)
 
 
 def _announced(session: Session, lines: Lines) -> Iterator[Advice]:
@@ -111,21 +84,11 @@ def _announced(session: Session, lines: Lines) -> Iterator[Advice]:
         said = f"only {shown(one.title)} is said" if short else "nothing is said"
         cure = f'give it setup = "{spell(-(-(takes + READY_ROOM_MS) // 1000) * 1000)}", or fewer words'
         yield Advice(
-            line=_line(("segment", at, "announce"), lines),
-            where=_called(one),
+            line=line_of(("segment", at, "announce"), lines),
+            where=called(one),
             text=f"its announcement takes about {spell(round(takes, -2))} with the tone, more than there is: {said}; {cure}",
         )
 
 
 def _opens_otherwise(segment: Segment) -> bool:
     return any(opening(window).how not in ("with the rep", "on call") for window in segment.window)
-
-
-def _called(segment: Segment) -> str:
-    return f"segment {shown(segment.title)}"
-
-
-def _line(path: Path, lines: Lines) -> str:
-    while path and path not in lines:
-        path = path[:-1]
-    return lines.get(path, "")

@@ -6,6 +6,7 @@ from pathlib import Path
 import pytest
 
 from courttimer import locations
+from courttimer.care.water import EVERY as WATER_EVERY
 from courttimer.plan.model import Segment
 from courttimer.plan.reading import Reading, read
 from courttimer.plan.times import parse
@@ -14,7 +15,7 @@ from courttimer.practice.events import PracticeEnded, RepBegan, SegmentBegan, St
 from courttimer.practice.pace import estimate
 from courttimer.practice.spoken import sayings
 from courttimer.practice.state import opening
-from courttimer.report.advice import WATER_EVERY, advice
+from courttimer.report.advice import advice
 from courttimer.sound.phrases import read as read_phrases
 from tests.plan.files import mistakes
 

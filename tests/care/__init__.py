@@ -1,0 +1,1 @@
+"""What keeps players safe, checked against the published standards."""
