@@ -77,7 +77,8 @@ class _Kept:
 
     def _starts(self) -> Start:
         missing = tuple(filter(None, (*self._evening.trouble(), self._awake, *self._start.missing)))
-        return replace(self._start, missing=missing, prepared=self._evening.prepared)
+        speaker = "" if self._evening.deaf() else self._evening.speaker()
+        return replace(self._start, missing=missing, speaker=speaker, prepared=self._evening.prepared)
 
     def _over(self) -> Over:
         branch = self._evening.conductor.branch.now
@@ -115,7 +116,7 @@ def pictures(found: Reading) -> dict[str, str]:
     for name, at in MOMENTS.items():
         view, played = _at(found, at)
         done = tuple(f"{found.session.segment[i].title}: {ms // 60_000}:{ms // 1000 % 60:02d}" for i, ms in played)
-        start = Start(floor=_hours(found.session.floor), squad=found.session.squad.players, prepared=(24, 24))
+        start = Start(floor=_hours(found.session.floor), squad=found.session.squad.players, speaker="Gym box", prepared=(24, 24))
         shot = drawn(view, start, Over(done=done, marks=((95_000, "good help"),), kept="journals/first-practice.jsonl"))
         taken[name] = shot["over" if name == "end" else name]
     return taken

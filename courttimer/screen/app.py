@@ -18,7 +18,7 @@ from textual.app import App, ComposeResult
 from courttimer.practice.calls import Call
 from courttimer.practice.view import View
 from courttimer.screen import far, pages
-from courttimer.screen.board import board, keys, troubles
+from courttimer.screen.board import board, keys, said, troubles
 from courttimer.screen.canvas import Canvas
 from courttimer.screen.colours import Theme
 from courttimer.screen.entry import Entry, here_call, score_call
@@ -29,7 +29,7 @@ from courttimer.screen.keys import Presses, row_for
 
 BEAT_S = 0.1
 QUESTIONS = {
-    "end": "End the practice? Ctrl+Q again ends it, any other key does not.",
+    "end": "End the practice? Ctrl+Q again ends it, other keys do not.",
     "station": "Which station? Its number, 0 for all.",
 }
 Ended = Literal["ended", "gone"]
@@ -111,7 +111,7 @@ class Board(App[Ended], inherit_bindings=False):
 
     def _more(self, view: View, cells: int) -> list[Line]:
         told = [line(part) for text in self.given.more() for part in wrap(text, cells)]
-        return [*troubles(self.given.trouble(), cells, 9), *told, (), *keys(view, cells, 9)]
+        return [*troubles(self.given.trouble(), cells, 9), *told, said(view), *keys(view, cells, 9)]
 
     def _question(self, cells: int) -> list[Line]:
         if self.entry is not None:
@@ -138,6 +138,9 @@ class Board(App[Ended], inherit_bindings=False):
         asked, self.asked = self.asked, ""
         if asked == "station" and key.isdigit():
             self.given.call(Call(what="station", number=int(key)))
+            return
+        if key == "escape" and self.over and self.given.view().phase == "start":
+            self.over = ""  # whoever wants to leave a page must not begin the practice unseen
             return
         act = self._acts().get(row.does) if row else None
         if act is not None:
@@ -212,7 +215,7 @@ class Board(App[Ended], inherit_bindings=False):
 
     def _typed_call(self, call: Call | None) -> None:
         if call is None:
-            self.note = "Nothing was changed: that is no name with what to do, such as Ada +"
+            self.note = "Nothing was changed: a name and what to do, such as Ada +"
         else:
             self.given.call(call)
 

@@ -19,7 +19,7 @@ def board(view: View, cells: int, rows: int, trouble: tuple[str, ...] = ()) -> l
     roomy = rows >= 28
     above = [head(view, cells), *troubles(trouble, cells, 3 if roomy else 1), _segment(view, cells)]
     below = [*_windows(view, cells, roomy), *_rule(view, cells), _outcomes(view), _then(view)]
-    below += [*([()] if roomy else []), *strip(view, cells), _said(view), *keys(view, cells, 3 if roomy else 2)]
+    below += [*([()] if roomy else []), *strip(view, cells), said(view), *keys(view, cells, 3 if roomy else 2)]
     return screen([*above, *panel(view, cells, rows - len(above) - len(below)), *below], cells, rows)
 
 
@@ -137,7 +137,8 @@ def _then(view: View) -> Line:
     return line(("Then: ", "quiet"), (" · ".join(view.then), "strong")) if view.then else ()
 
 
-def _said(view: View) -> Line:
+def said(view: View) -> Line:
+    """What the last call did, or why it did nothing."""
     return line((f"» {view.said}", "said")) if view.said else ()
 
 

@@ -34,6 +34,7 @@ def halt(view: View, cells: int, rows: int) -> list[Line]:
     top = [f"× HALT  stands for {spent(view.stands)}  silence, everything stands"]
     told = card(view) or ["Gym: not in the session file. Send someone to the door, call for help, fetch the defibrillator."]
     last = ["", "A player who is hurt, dizzy or unwell stops at once.", "space: go on     u: take back     d: it was the water"]
+    last[0] = f"» {view.said}" if view.said else ""
     room = rows - len(top) - len(last) - 1
     tries = (_drawn(told, cells, room), _written(told, cells, 1), _written(told, cells, 0))
     body = next((b for b in tries if len(b) <= room), [])

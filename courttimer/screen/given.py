@@ -19,6 +19,8 @@ class Start:
     advice: tuple[str, ...] = ()
     missing: tuple[str, ...] = ()
     """What is missing (speaker, voice, battery, lid) and what that means, a sentence each."""
+    speaker: str = ""
+    """Where the sound goes; empty while nothing can be heard."""
     prepared: tuple[int, int] = (0, 0)
     """Phrases that are ready to be spoken, of how many."""
 

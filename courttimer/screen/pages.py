@@ -1,11 +1,11 @@
 """Whole pages of words: start, end, help, more and the choice of a session, all with the same frame."""
 
 from courttimer.practice.view import Block, View
-from courttimer.screen.board import LOW, NARROW, keys
+from courttimer.screen.board import LOW, NARROW, keys, said
 from courttimer.screen.given import Over, Start
-from courttimer.screen.ink import Line, fill, line, screen, spread, width, wrap
+from courttimer.screen.ink import Line, clip, fill, line, screen, spread, width, wrap
 from courttimer.screen.keys import TABLE
-from courttimer.screen.say import figures, spent, words
+from courttimer.screen.say import figures, slack, spent, words
 from courttimer.screen.state import look_of, number
 from courttimer.screen.strip import strip
 
@@ -17,7 +17,7 @@ def start(view: View, facts: Start, cells: int, rows: int) -> list[Line]:
     whole = figures(sum(b.time for b in view.strip))
     top = [line((f"{view.title}", "strong")), _floor(view, facts, whole), ()]
     begin = line((" space ", "key"), "  ", (" Enter ", "key"), ("  or the clicker's forward begins", "go"))
-    below = [*strip(view, cells), (), begin, *keys(view, cells, 2, without=("space", "Enter"))]
+    below = [*strip(view, cells), said(view), begin, *keys(view, cells, 2, without=("space", "Enter"))]
     room = rows - len(top) - len(below)
     known = _facts(facts, cells if cells < SIDE_BY_SIDE else cells // 2 - 2, cells, rows)
     if cells >= SIDE_BY_SIDE:
@@ -30,11 +30,11 @@ def start(view: View, facts: Start, cells: int, rows: int) -> list[Line]:
 
 
 def _floor(view: View, facts: Start, whole: str) -> Line:
-    slack = view.in_hand
-    if slack is None or not facts.floor:
+    over = view.in_hand
+    if over is None or not facts.floor:
         return line((f"{whole} planned", "quiet"))
-    late = f"{words(-slack)} too long" if slack < 0 else f"{words(slack // 60_000 * 60_000)} in hand"
-    return line((f"floor {facts.floor}   {whole} planned   ", "quiet"), (late, "warn" if slack < 0 else "strong"))
+    late = f"{words(-over)} too long" if over < 0 else slack(over)
+    return line((f"floor {facts.floor}   {whole} planned   ", "quiet"), (late, "warn" if over < 0 else "strong"))
 
 
 def _segments(view: View, room: int) -> list[Line]:
@@ -56,6 +56,8 @@ def _facts(facts: Start, cells: int, whole: int, rows: int) -> list[Line]:
     small = (f"This terminal has {whole} by {rows} cells; the board wants {NARROW} by {LOW}.",)
     missing = facts.missing + (small if whole < NARROW or rows < LOW else ())
     told = [line((text, "warn")) for m in missing for text in wrap(f"! {m}", cells)]
+    if facts.speaker:
+        told.append(line((clip(f"sound: {facts.speaker}", cells), "quiet")))
     done, of = facts.prepared
     if of:
         state = "all phrases are ready" if done >= of else f"phrases being prepared: {done} of {of}; you need not wait"

@@ -245,3 +245,15 @@ def test_a_session_is_chosen(keys: list[str], path: str | None) -> None:
 
     asyncio.run(go())
     assert picker.return_value == path
+
+
+def test_escape_leaves_a_page_before_the_practice_and_begins_nothing() -> None:
+    bench = play(before_go(), ["question_mark", "escape"])
+    assert bench.calls == []
+    assert "begins" in bench.words
+    assert play(look(), ["question_mark", "escape"]).whats == ["space"]
+
+
+def test_the_narrowest_board_asks_its_question_whole() -> None:
+    asked = play(look(), ["ctrl+q"], (60, 20)).words.splitlines()[-1]
+    assert "other keys do not." in asked

@@ -91,6 +91,10 @@ def test_a_long_card_wraps_and_loses_no_word() -> None:
     assert all(word in told for word in address.split())
 
 
+def test_a_call_in_a_halt_is_answered_on_the_card() -> None:
+    assert "» Refused." in words(halt(halted(said="Refused."), 60, 20))
+
+
 def test_a_halt_without_a_card_says_what_to_do() -> None:
     assert "call for help" in words(halt(halted(gym=Gym()), 120, 20))
 

@@ -27,12 +27,19 @@ def test_the_start_screen_tells_the_session_who_is_here_advice_and_what_is_missi
     lines = pages.start(before_go(), FACTS, *size)
     told = words(lines)
     for expected in (
-        "Tern Street U14, Tuesday", "floor 18:00-19:15", "37:00 planned", "35 minutes in hand", "! No speaker was found.",
+        "Tern Street U14, Tuesday", "floor 18:00-19:15", "37:00 planned", "35 min in hand", "! No speaker was found.",
         "12 of 38", "Here (2 of 3): Ada, Cleo", "Away: Bea", "Advice: Each plays", "Paint touch",
         "space    Enter   or the clicker's forward begins",
     ):  # fmt: skip
         assert expected in told
     assert [width(of) for of in lines] == [size[0]] * size[1]
+
+
+def test_the_start_screen_tells_where_the_sound_goes_and_answers_a_call() -> None:
+    told = words(pages.start(before_go(said="Refused."), Start(speaker="Gym box"), 60, 20))
+    assert "sound: Gym box" in told
+    assert "» Refused." in told
+    assert "sound:" not in words(pages.start(before_go(), Start(), 60, 20))
 
 
 def test_a_terminal_too_small_for_the_board_is_told_before_it_begins() -> None:
