@@ -10,6 +10,7 @@ from courttimer.plan.words import shown
 from courttimer.practice.pace import estimate
 from courttimer.practice.spoken import BREAKS, READY_ROOM_MS, room
 from courttimer.report.care_advice import care_advice, cautions_for
+from courttimer.report.standing import standing_advice
 from courttimer.report.told import Advice, Lines, called, line_of
 
 __all__ = ["NOT_PLAYED_YET", "Advice", "advice", "cautions_for"]
@@ -42,7 +43,8 @@ NOT_PLAYED_YET = (
 def advice(session: Session, lines: Lines | None = None) -> tuple[Advice, ...]:
     """Everything worth saying about a session that was read without mistakes; `lines` are those of its `Reading`."""
     known = lines or {}
-    return (*_not_played(session, known), *_floor(session, known), *care_advice(session, known), *_announced(session, known))
+    fits = (*_not_played(session, known), *_floor(session, known), *care_advice(session, known), *_announced(session, known))
+    return (*fits, *standing_advice(session, known))
 
 
 def _not_played(session: Session, lines: Lines) -> Iterator[Advice]:

@@ -29,9 +29,7 @@ def joined(past: Past, late: str, here: Sequence[str], roles: Sequence[str]) -> 
     others = [one for one in here if one != late]
     floor = min((past.played.get(one, 0) for one in others), default=0)
     least = {(late, role): min((past.roles.get((one, role), 0) for one in others), default=0) for role in roles}
-    return Past(
-        rep=past.rep, played={**past.played, late: floor}, roles={**past.roles, **least}, last={**past.last, late: past.rep}
-    )
+    return Past(rep=past.rep, played={**past.played, late: floor}, roles={**past.roles, **least}, last={**past.last, late: past.rep})
 
 
 def chosen(past: Past, here: Sequence[str], sizes: Sizes) -> dict[str, tuple[str, ...]]:

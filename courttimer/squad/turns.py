@@ -66,9 +66,7 @@ def one_for_one(standing: Standing, playing: Sequence[str], off: str = "off") ->
     return after
 
 
-def relieved(
-    standing: Standing, waited: Mapping[str, int], playing: Sequence[str], off: str = "off"
-) -> dict[str, tuple[str, ...]]:
+def relieved(standing: Standing, waited: Mapping[str, int], playing: Sequence[str], off: str = "off") -> dict[str, tuple[str, ...]]:
     """Nobody waits more than twice the line, whatever happens on the floor: whose wait is up comes on for one longest in.
 
     `waited` is how many reps in a row each has sat out. Give it the standing after each turn by outcome: it changes nothing as
