@@ -147,8 +147,12 @@ class WordOr(TableOf):
         self.word = OneOf(word)
 
     def read(self, value: object, path: Path, notes: Notes) -> Any:
-        kind = self.word.read if isinstance(value, str) else super().read
-        return kind(value, path, notes)
+        if not isinstance(value, str):
+            return super().read(value, path, notes)
+        if value in self.word.options:
+            return value
+        notes.add(path, f'"{self.word.options[0]}", or a table in curly brackets, is expected (got {shown(value)})')
+        return WRONG
 
     def schema(self) -> Schema:
         return {"anyOf": [self.word.schema(), super().schema()]}

@@ -1,0 +1,152 @@
+"""Advice about rest, water, heat and length: told at its place, with its source, and never without one."""
+
+import inspect
+from dataclasses import replace
+
+import pytest
+
+from courttimer.care import climate, heat, length, rest, sources, water
+from courttimer.plan.model import Consequence, Heat, Rep, Role, Segment, Session, Squad
+from courttimer.report.care_advice import care_advice, cautions_for
+from courttimer.report.told import Advice
+from tests.plan.files import mistakes, reading
+
+MIN = 60_000
+
+
+def told(session: Session) -> tuple[Advice, ...]:
+    return care_advice(session, {})
+
+
+def bouts(effort: int, live: int, off: int, **more: object) -> Segment:
+    return replace(Segment(kind="drill", time=10 * MIN, effort=effort, rep=Rep(live=live, off=off)), **more)  # type: ignore[arg-type]  # any field
+
+
+def practice(minutes: int, **more: object) -> Session:
+    """Twenty minutes of drill and four of water, as often as it takes."""
+    waters = tuple(Segment(kind="drill" if at % 2 == 0 else "water", time=(20, 4)[at % 2] * MIN) for at in range(minutes // 12))
+    return replace(Session(segment=waters), **more)  # type: ignore[arg-type]  # any field
+
+
+def test_off_time_that_is_short_is_told_with_what_is_missing_and_a_cure_that_cures() -> None:
+    (said,) = told(Session(segment=(bouts(8, 20_000, 25_000),)))
+    assert str(said) == (
+        'segment "Drill": 20 s live at effort 8 want 40 s of rest, 15 s more than there are; write off = "40 s" (common practice)'
+    )
+    assert told(Session(segment=(bouts(8, 20_000, 40_000),))) == ()
+
+
+def test_rest_after_sprints_is_called_quality() -> None:
+    (said,) = told(Session(segment=(bouts(9, 15_000, 30_000),)))
+    assert said.text.endswith('write off = "45 s": for quality, not safety')
+    assert "Table 3.6" in said.source
+
+
+def test_turns_count_as_rest_where_a_role_waits_and_turns_are_even() -> None:
+    five = (Role(name="attack", size=(3, 3)), Role(name="defend", size=(2, 2)), Role(name="off", plays=False))
+    squad = Squad(players=tuple("ABCDEFGHIJKL"))
+    assert told(Session(squad=squad, segment=(bouts(8, 16_000, 13_000, roles=five),))) == ()
+    assert len(told(Session(squad=squad, segment=(bouts(8, 16_000, 13_000, roles=five[:2]),)))) == 1
+    (said,) = told(Session(squad=squad, segment=(bouts(8, 16_000, 5_000, roles=five),)))
+    assert 'write off = "8 s"' in said.text
+
+
+def test_water_advice_tells_the_amount_for_the_youngest_and_that_thirst_goes_first() -> None:
+    (said,) = told(Session(age=10, segment=(Segment(kind="drill", time=25 * MIN),)))
+    assert "in every 20 min, for 100 to 250 mL every 20 min each; whoever is thirsty drinks at any time" in said.text
+    assert "128(3):e741" in said.source
+
+
+def test_water_comes_sooner_for_the_young_and_when_it_is_hot() -> None:
+    sixteen = (Segment(kind="drill", time=16 * MIN),)
+    assert told(Session(age=12, segment=sixteen)) == ()
+    assert "every 15 min" in told(Session(age=8, segment=sixteen))[0].text
+    assert any("every 15 min" in one.text for one in told(Session(heat="hot", segment=sixteen)))
+
+
+def test_a_practice_longer_than_its_age_should_have_is_told() -> None:
+    assert told(practice(72, age=10)) == ()
+    (said,) = told(practice(96, age=10))
+    assert said.text == (
+        "1 h 36 min is 21 min more than age 10 should practise at a time; 2 practices and at most 5 h a week, with 2 rest days"
+    )
+    assert told(practice(96, age=30)) == ()
+
+
+def test_above_the_last_level_the_advice_is_not_to_practise() -> None:
+    said = told(practice(48, region=3, heat=Heat(wbgt=33.5)))
+    assert said[0].text.startswith("measured WBGT 33.5 °C (92.3 °F): level 4 of 4; do not practise")
+    assert not any("breaks" in one.text for one in said)
+
+
+def test_heat_asks_for_breaks_less_length_no_conditioning_and_no_consequences() -> None:
+    plan = (*practice(72).segment, bouts(9, 15_000, 45_000, consequence=Consequence(time=10_000)))
+    said = " / ".join(str(one) for one in told(Session(region=3, heat=Heat(wbgt=33.0), segment=plan)))
+    assert "4 breaks of 5 min in every hour" in said
+    assert "in this heat a practice lasts 1 h at the most; this one is 22 min longer" in said
+    assert "waters and rests take 12 min in all; in this heat 15 min 20 s more are asked for" in said
+    assert "no conditioning in this heat" in said
+    assert "take the consequence out" in said
+
+
+def test_a_cool_gym_gets_no_advice_about_heat() -> None:
+    assert told(practice(48, heat=Heat(air=20.0, humidity=50))) == ()
+
+
+EVERY = Session(
+    age=8,
+    heat="hot",
+    segment=(bouts(8, 20_000, 5_000, time=130 * MIN, consequence=Consequence()), bouts(9, 5_000, 5_000)),
+)
+
+
+HEATS = (None, "hot", Heat(wbgt=27.0), Heat(wbgt=33.0), Heat(wbgt=40.0), Heat(air=35.0, humidity=45, first_week=True))
+
+
+@pytest.mark.parametrize("said", HEATS)
+@pytest.mark.parametrize("age", [None, 8, 10, 16, 40])
+@pytest.mark.parametrize("region", [None, 1, 2, 3])
+def test_no_advice_about_care_without_a_source(said: Heat | str | None, age: int | None, region: int | None) -> None:
+    every = told(replace(EVERY, heat=said, age=age, region=region))
+    assert len(every) >= 3
+    assert all(one.source for one in every)
+    assert cautions_for(every)
+    assert cautions_for(()) == ()
+
+
+def test_every_source_names_its_work_and_says_when_it_is_from_memory() -> None:
+    rooms = (climate, heat, length, rest, sources, water)
+    every = [one for room in rooms for _, one in inspect.getmembers(room) if isinstance(one, sources.Source)]
+    every += heat.WBGT_SOURCES.values()
+    assert len(every) > 12
+    assert all(one.work and (one.clause or one.memory or "common practice" in one.work) for one in every)
+    assert [region for region, one in heat.WBGT_SOURCES.items() if "from memory" in str(one)] == [1, 2]
+
+
+PLAN = '[[segment]]\nkind = "water"\ntime = "3 min"\n'
+
+
+def test_heat_is_written_in_either_scale_or_as_one_word() -> None:
+    assert reading(f'heat = "hot"\n{PLAN}').session.heat == "hot"
+    for air in ("31 C", "31°C", "87.8 F"):
+        found = reading(f'heat = {{ air = "{air}", humidity = 60 }}\nregion = 2\n{PLAN}').session
+        assert isinstance(found.heat, Heat)
+        assert found.heat.air == pytest.approx(31)
+        assert found.region == 2
+
+
+@pytest.mark.parametrize(
+    ("heat", "what"),
+    [
+        ('{ air = "31", humidity = 60 }', 'write "31 C" or "88 F"'),
+        ('{ air = "31 C" }', "humidity is missing"),
+        ("{ humidity = 60 }", "air is missing"),
+        ("{ first_week = true }", "or a measured wbgt"),
+        ('{ wbgt = "90 C" }', "from -10 to 50 °C is expected"),
+        ('"cold"', '"hot", or a table in curly brackets, is expected'),
+    ],
+)
+def test_heat_that_cannot_be_is_told_with_what_to_write(heat: str, what: str) -> None:
+    (line,) = mistakes(f"heat = {heat}\n{PLAN}")
+    assert line.startswith("tuesday.toml:1: heat")
+    assert what in line
