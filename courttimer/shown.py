@@ -15,6 +15,7 @@ from courttimer.practice.calls import Call
 from courttimer.practice.state import opening
 from courttimer.practice.view import View
 from courttimer.report.advice import advice
+from courttimer.report.care_advice import beside
 from courttimer.screen import app
 from courttimer.screen.awake import power, stay_awake
 from courttimer.screen.colours import Theme
@@ -53,7 +54,7 @@ class _Kept:
         session = found.session
         self._start = Start(
             floor=_hours(session.floor), squad=session.squad.players,
-            advice=tuple(str(a) for a in advice(session, found.lines)), missing=power(small_file),
+            advice=beside(advice(session, found.lines)), missing=power(small_file),
         )  # fmt: skip
         self._awake = ""
         self._release: list[object] = []

@@ -31,6 +31,11 @@ def cautions_for(told: tuple[Advice, ...]) -> tuple[str, ...]:
     return ("", words.FIRST, *(f"- {one}" for one in words.CAUTIONS)) if any(one.source for one in told) else ()
 
 
+def beside(told: tuple[Advice, ...]) -> tuple[str, ...]:
+    """The advice as lines; when some of it is about care, what goes first is said with it."""
+    return (*map(str, told), *cautions_for(told)[1:2])
+
+
 def heat_answer(session: Session) -> heat.Answer | None:
     """How hot it is by what the session says; None when it says nothing."""
     said, region = session.heat, session.region

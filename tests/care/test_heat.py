@@ -44,10 +44,10 @@ def test_players_in_their_first_hot_week_stop_sooner(f: float, level: int) -> No
 
 
 def test_of_heat_index_and_estimated_wbgt_the_stricter_stands() -> None:
-    # 95 °F at 45 %: heat index 100.9 (level 3 of Tennessee), estimated WBGT 82.0 °F (level 0 in the hottest region).
+    # 95 °F at 45 %: heat index 101.9 (level 3 of Tennessee), estimated WBGT 83.1 °F (level 1 in the hottest region).
     assert estimated(celsius(95), 45, region=3).level == 3
     assert "Tennessee" in str(estimated(celsius(95), 45, region=3).source)
-    # 84 °F at 60 %: heat index 88.1, estimated WBGT 77.0 °F, which the coolest region calls level 1.
+    # 84 °F at 60 %: heat index 87.5 (level 0), estimated WBGT 76.6 °F, which the coolest region calls level 1.
     assert estimated(celsius(84), 60, region=1).level == 1
     assert "from memory" in str(estimated(celsius(84), 60, region=1).source)
 

@@ -2,12 +2,15 @@
 
 import inspect
 from dataclasses import replace
+from pathlib import Path
 
 import pytest
 
+from courttimer.__main__ import main
 from courttimer.care import climate, heat, length, rest, sources, water
+from courttimer.care.words import CAUTIONS, FIRST
 from courttimer.plan.model import Consequence, Heat, Rep, Role, Segment, Session, Squad
-from courttimer.report.care_advice import care_advice, cautions_for
+from courttimer.report.care_advice import beside, care_advice, cautions_for
 from courttimer.report.told import Advice
 from tests.plan.files import mistakes, reading
 
@@ -121,6 +124,21 @@ def test_every_source_names_its_work_and_says_when_it_is_from_memory() -> None:
     assert len(every) > 12
     assert all(one.work and (one.clause or one.memory or "common practice" in one.work) for one in every)
     assert [region for region, one in heat.WBGT_SOURCES.items() if "from memory" in str(one)] == [1, 2]
+
+
+def test_check_shows_the_cautions_beside_advice_about_care_only(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    for minutes, cautioned in ((21, True), (20, False)):
+        path = tmp_path / "dry.toml"
+        path.write_text(f'[[segment]]\nkind = "warm-up"\ntime = "{minutes} min"\n', encoding="utf-8")
+        assert main(["check", str(path)]) == 0
+        said = capsys.readouterr().out
+        assert all((one in said) == cautioned for one in (FIRST, *CAUTIONS))
+
+
+def test_the_start_screen_says_with_advice_about_care_what_goes_first() -> None:
+    dry, other = Advice("too dry", source="common practice"), Advice("too late")
+    assert beside((other, dry)) == ("too late", "too dry (common practice)", FIRST)
+    assert beside((other,)) == ("too late",)
 
 
 PLAN = '[[segment]]\nkind = "water"\ntime = "3 min"\n'
