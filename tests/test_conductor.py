@@ -155,3 +155,18 @@ def test_a_suspend_of_the_machine_is_a_hold_from_the_last_beat() -> None:
 
     assert gym.told(ev.Held) == [ev.Held(at=2_000, by="program", why="asleep")]
     assert [e.away for e in gym.written if isinstance(e, ev.Woke)] == [600_000]
+
+
+def test_an_event_is_written_before_it_is_believed() -> None:
+    gym = Gym()
+    believed: list[bool] = []
+
+    def write(e: ev.Event) -> None:
+        if isinstance(e, ev.RepBegan):
+            believed.append(any(lane.live for lane in gym.conductor.branch.now.lanes))
+
+    gym.conductor = Conductor(Branch(opening(PLAN, 0)), gym.clock, write, gym.ears)
+    gym.conductor.call(Call(what="go"))
+    gym.wind(30_000)
+
+    assert believed == [False, False]
