@@ -32,7 +32,7 @@ def test_very_dry_air_takes_off_and_very_damp_air_adds(t: float, rh: float, bare
     assert isclose(heat_index(t, rh), adjusted, abs_tol=0.0006)
 
 
-@pytest.mark.parametrize(("t", "rh"), [(82, 85), (87, 95), (95, 13), (112, 10), (79.9, 5), (112.1, 5), (87.1, 99)])
+@pytest.mark.parametrize(("t", "rh"), [(82, 85), (87, 95), (95, 13), (95, 13.5), (112, 10), (79.9, 5), (112.1, 5), (87.1, 99)])
 def test_the_adjustments_begin_and_end_at_nothing(t: float, rh: float) -> None:
     assert adjustment(t, rh) == pytest.approx(0)
 

@@ -92,6 +92,14 @@ def test_heat_asks_for_breaks_less_length_no_conditioning_and_no_consequences() 
     assert "take the consequence out" in said
 
 
+def test_a_limit_that_is_just_kept_is_kept() -> None:
+    hour = (*practice(48).segment, Segment(kind="rest", time=12 * MIN))
+    assert not any("at the most" in one.text for one in told(Session(region=3, heat=Heat(wbgt=33.0), segment=hour)))
+    longest = (*practice(72).segment, Segment(kind="cool-down", time=3 * MIN))
+    assert told(Session(age=10, segment=longest)) == ()
+    assert len(told(Session(age=10, segment=(*longest, Segment(kind="cool-down", time=MIN))))) == 1
+
+
 def test_a_cool_gym_gets_no_advice_about_heat() -> None:
     assert told(practice(48, heat=Heat(air=20.0, humidity=50))) == ()
 
