@@ -4,7 +4,7 @@ from typing import NamedTuple
 
 from courttimer.care.sources import Source
 
-PRACTICE_SOURCE = Source("NBA and USA Basketball youth guidelines 2016", "practice length and practices a week, by age")
+PRACTICE_SOURCE = Source("NBA and USA Basketball youth guidelines 2016", "the table of practices by age")
 WEEK_SOURCE = Source("DiFiori et al. 2018, Sports Medicine 48:2053-2065", "Table 4")
 AGES_SOURCE = Source("the ages of grades 9 to 12", memory=True)
 
