@@ -9,7 +9,7 @@ GAME_LIKE = range(6, 9)
 SPRINT = range(9, 11)
 GAME_LIKE_RATIO = 2
 GAME_LIKE_SOURCE = COMMON
-NSCA = Source("NSCA, Essentials of Strength Training and Conditioning", "4th ed., Table 3.6; where it is silent, a line between its rows")
+NSCA = Source("NSCA, Essentials of Strength Training and Conditioning", "4th ed., Table 3.6; its gaps filled by our rule")
 
 
 class Row(NamedTuple):
