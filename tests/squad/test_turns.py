@@ -84,6 +84,16 @@ def after(way: str, standing: Standing) -> Standing:
     return standing
 
 
+def test_when_the_outcome_never_brings_the_line_on_the_wait_does() -> None:
+    standing: Standing = {"attack": ("Ada",), "defend": ("Bea",), "off": ("Cleo", "Dina", "Edda")}
+    waited, longest = dict.fromkeys(NAMES[:5], 0), 0
+    for _ in range(40):
+        waited = {one: waited[one] + 1 if one in standing["off"] else 0 for one in waited}
+        longest = max(longest, *waited.values())
+        standing = relieved(swap(standing, ("attack", "defend")), waited, ("attack", "defend"))
+    assert 3 <= longest <= 6, "twice the line of three"
+
+
 @given(st.integers(1, 5), st.integers(1, 5), st.integers(0, 14), st.lists(TURNS, max_size=120))
 def test_with_turns_by_outcome_nobody_waits_more_than_twice_the_line(attack: int, defend: int, line: int, ways: list[str]) -> None:
     names = NAMES[: attack + defend + line]
