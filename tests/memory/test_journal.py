@@ -262,3 +262,20 @@ def one_of_each() -> tuple[Event, ...]:
     """One event of each kind, every field filled."""
     examples: dict[object, Any] = {int: 1, str: "x", bool: True, float: 1.5, int | None: 2}
     return tuple(kind(**{field.name: examples[field.type] for field in fields(kind)}) for kind in events.names().values())
+
+
+def test_a_torn_tail_is_set_aside_when_the_practice_goes_on_and_again_the_next_time(tmp_path: Path) -> None:
+    """The tail is longer than the line that comes after it: left in the file, it would be glued to the next practice."""
+    first = Journal.create(tmp_path, HEADER)
+    first.write(events.Still(at=1_000))
+    first.close()
+    for number in range(2):
+        with first.path.open("ab") as file:
+            file.write(b'{"what":"marked","words":"' + b"x" * 400)
+        again = Journal.open(first.path)
+        again.write(events.Still(at=2_000 + number))
+        again.close()
+
+    assert [e.at for e in tell(first.path).events] == [1_000, 2_000, 2_001]
+    assert first.path.read_bytes().count(b"x" * 400) == 0
+    assert len(list(tmp_path.glob("*.torn-*"))) == 2
