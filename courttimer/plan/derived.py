@@ -1,8 +1,8 @@
-"""What follows from the keys of a segment without being written: how a window opens, and how long stations and spots last."""
+"""What follows from the keys of a segment without being written: its reps, how a window opens, how long stations and spots last."""
 
 from typing import Literal, NamedTuple
 
-from courttimer.plan.model import Segment, Window
+from courttimer.plan.model import Rep, Segment, Window
 from courttimer.plan.times import parse
 
 How = Literal["with the rep", "on call", "every", "on outcome", "when window closes"]
@@ -31,6 +31,17 @@ def opening(window: Window) -> Opening:
     if text.startswith("when ") and text.endswith(" closes") and (name := text[5:-7].strip()):
         return Opening(how="when window closes", name=name)
     raise ValueError(f"{text!r} is none of {OPENINGS}")
+
+
+def rep_of(segment: Segment) -> Rep | None:
+    """Its reps. Stations and spots on one clock are reps too: the time at each is live, the change is off."""
+    if segment.kind == "stations" and segment.each:
+        return Rep(live=segment.each, off=segment.change, after_hold="goes on")
+    if segment.kind == "spots" and segment.within:
+        return Rep(live=segment.within, off=segment.change, after_hold="goes on")
+    if segment.kind == "scrimmage" and segment.rep is None:
+        return Rep(starts="at once")
+    return segment.rep
 
 
 def lasting(segment: Segment) -> int | None:

@@ -6,6 +6,7 @@ is found again from the state. Ties are decided by ORDER, the floor after its la
 
 from collections.abc import Iterator
 
+from courttimer.plan.derived import rep_of
 from courttimer.practice.cue import FLOOR
 from courttimer.practice.events import (
     Event,
@@ -19,7 +20,7 @@ from courttimer.practice.events import (
     WindowClosed,
     WindowOpened,
 )
-from courttimer.practice.state import READY_MS, Lane, State, left, most_reps, played_again, rep_of, window_of
+from courttimer.practice.state import READY_MS, Lane, State, left, most_reps, played_again, window_of
 
 ORDER: dict[type[Event], int] = {
     WindowClosed: 0,

@@ -2,11 +2,12 @@
 
 from collections.abc import Iterator
 
+from courttimer.plan.derived import rep_of
 from courttimer.practice import events as ev
 from courttimer.practice.branch import Branch
 from courttimer.practice.course import clear_at, in_hand, to_go
 from courttimer.practice.rules import allowed, situation
-from courttimer.practice.state import Lane, State, left, rep_of
+from courttimer.practice.state import Lane, State, left
 from courttimer.practice.toned import CLOCKED
 from courttimer.practice.view import Block, Phase, View, When, WindowView
 

@@ -8,11 +8,12 @@ what stops or counts, counts from the press.
 
 from collections.abc import Callable
 
+from courttimer.plan.derived import rep_of
 from courttimer.practice import events as ev
 from courttimer.practice.branch import Branch
 from courttimer.practice.calls import Call, What, spoken
 from courttimer.practice.course import floor_ends
-from courttimer.practice.state import State, left, most_reps, rep_of
+from courttimer.practice.state import State, left, most_reps
 
 ALWAYS: frozenset[What] = frozenset({"take back", "put back", "mark", "space", "forward", "back"})
 RUNS: frozenset[What] = ALWAYS | {"halt", "next", "before", "longer", "shorter", "voice", "end", "water"}

@@ -6,19 +6,16 @@ rep, "Last one". Nothing is spoken while the ball is live.
 
 from collections.abc import Iterator
 
+from courttimer.plan.derived import rep_of
 from courttimer.plan.model import Segment
 from courttimer.practice.cue import FLOOR, Cue, Late, Saying
-from courttimer.practice.state import Lane, State, rep_of
+from courttimer.practice.room import BREAKS, READY_ROOM_MS, ROOM_MS, goes
+from courttimer.practice.state import Lane, State
 from courttimer.practice.toned import CLOCKED, LONG_MS, MINUTE_MS
 
-ROOM_MS = 15_000
-"""What is said at a start is said within this."""
 TRUE_MS = 2_500
 """A time that is told must be over within this, or it is no longer true."""
 THIRTY_MS = 30_000
-READY_ROOM_MS = 1_500
-"""The end of an off time is kept for "Ready"."""
-BREAKS = ("water", "rest")
 COUNT = ((3, "three"), (2, "two"), (1, "one"))
 
 
@@ -49,24 +46,11 @@ def _beginning(s: State, segment: Segment) -> Iterator[Cue]:
     if segment.kind in BREAKS:
         text = _break(segment, s.times[s.segment], _after(s))
     until = min(s.began + ROOM_MS, s.clock.outer(s.ends))
-    if lane.stretch == "set-up" and lane.ends is not None and _goes(segment):
+    if lane.stretch == "set-up" and lane.ends is not None and goes(segment):
         until = _moment(s, lane, lane.ends) - READY_ROOM_MS
     yield _speech(s, FLOOR, s.began, "where", s.began, until, text, short=f"{segment.title}.", right="where")
     if segment.rule:
         yield _speech(s, FLOOR, s.began, "rule", s.began, until, segment.rule, right="reminder", late="expire")
-
-
-def _goes(segment: Segment) -> bool:
-    """Does its first rep begin without a call?"""
-    rep = rep_of(segment)
-    return rep is not None and rep.starts != "on call"
-
-
-def room(segment: Segment) -> int:
-    """How many ms from its start a segment can be announced in; 0: none, for the ball is live at once."""
-    if _goes(segment):
-        return max(segment.setup - READY_ROOM_MS, 0)
-    return min(ROOM_MS, segment.time)
 
 
 def _after(s: State) -> str:

@@ -135,17 +135,6 @@ def opening(plan: Session, day_ms: int) -> State:
     return State(plan=plan, day_ms=day_ms, times=tuple(s.time for s in plan.segment))
 
 
-def rep_of(segment: Segment) -> Rep | None:
-    """Its reps. Stations and spots on one clock are reps too: the time at each is live, the change is off."""
-    if segment.kind == "stations" and segment.each:
-        return Rep(live=segment.each, off=segment.change, after_hold="goes on")
-    if segment.kind == "spots" and segment.within:
-        return Rep(live=segment.within, off=segment.change, after_hold="goes on")
-    if segment.kind == "scrimmage" and segment.rep is None:
-        return Rep(starts="at once")
-    return segment.rep
-
-
 def most_reps(segment: Segment) -> int | None:
     """How many reps there are at the most; None: as many as fit."""
     if segment.kind == "stations":

@@ -2,9 +2,10 @@
 
 from collections.abc import Iterator
 
+from courttimer.plan.derived import rep_of
 from courttimer.practice import events as ev
 from courttimer.practice.cue import FLOOR, Cue
-from courttimer.practice.state import State, played_again, rep_of, window_of
+from courttimer.practice.state import State, played_again, window_of
 
 GROUP_MS = 24_000
 """One mapping to the sound card serves for so long: a longer rep's end is a group of its own."""

@@ -8,7 +8,7 @@ from courttimer.plan.model import Segment, Session
 from courttimer.plan.times import spell
 from courttimer.plan.words import shown
 from courttimer.practice.pace import estimate
-from courttimer.practice.spoken import BREAKS, READY_ROOM_MS, room
+from courttimer.practice.room import BREAKS, READY_ROOM_MS, room
 from courttimer.report.care_advice import care_advice, cautions_for
 from courttimer.report.standing import standing_advice
 from courttimer.report.told import Advice, Lines, called, line_of
