@@ -4,6 +4,7 @@ Rooms are imported where they are used: `--help` and `check` import neither nump
 """
 
 import argparse
+import gc
 import os
 import sys
 from collections.abc import Callable
@@ -103,9 +104,17 @@ def reading(word: str) -> "Reading":
 
 
 def _check(given: argparse.Namespace) -> int:
-    import json
+    gc.disable()  # over in a tenth of a second, of which looking for garbage takes a tenth
+    try:
+        return _checked(given)
+    finally:
+        gc.enable()
 
+
+def _checked(given: argparse.Namespace) -> int:
     if given.schema:
+        import json
+
         from courttimer.plan.schema import schema
 
         print(json.dumps(schema(), indent=2, ensure_ascii=False))
@@ -121,8 +130,6 @@ def _check(given: argparse.Namespace) -> int:
 
 
 def _advise(given: argparse.Namespace) -> int:
-    import json
-
     from courttimer.report.advice import advice, cautions_for
 
     lines: tuple[str, ...] = ()
@@ -138,6 +145,8 @@ def _advise(given: argparse.Namespace) -> int:
             raise
         mistakes = fault.lines
     if given.json:
+        import json
+
         print(json.dumps({"mistakes": mistakes, "advice": lines}, ensure_ascii=False, indent=2))
     else:
         print("\n".join((*lines, *cautions)) or "No mistakes and no advice.")
