@@ -18,6 +18,8 @@ ASKED = ("score", "here", "station", "end")
 
 REPEAT_MS = 300
 """A key held down repeats: the same key again within this time is not a second call."""
+TAP_MS = 90
+"""The same for what a finger may tap fast, such as take back: quicker than a tap, slower than a keyboard's repeat."""
 TWICE_MS = 800
 """The clicker's hold button twice within this time is a halt."""
 GUARDED: frozenset[str] = frozenset(("space", "next", "turn", "halt", "forward", "last", "before"))
@@ -115,7 +117,7 @@ class Presses:
     def press(self, key: str, now: int) -> Call | None:
         """The call of a key pressed at `now` (ms of any clock that does not go back), or None."""
         call = call_for(key)
-        if call is None or (call.what in GUARDED and self._repeats(key, now)):
+        if call is None or self._repeats(key, now, REPEAT_MS if call.what in GUARDED else TAP_MS):
             return None
         if call.what == "space" and call.by == "clicker":
             before, self._hold = self._hold, now
@@ -123,10 +125,10 @@ class Presses:
                 return Call(what="halt", by="clicker")
         return call
 
-    def _repeats(self, key: str, now: int) -> bool:
+    def _repeats(self, key: str, now: int, within: int) -> bool:
         before = self._last.get(key)
         self._last[key] = now
-        return before is not None and now - before < REPEAT_MS
+        return before is not None and now - before < within
 
 
 def foot(view: View) -> tuple[tuple[str, str], ...]:

@@ -65,6 +65,13 @@ def test_a_held_key_is_one_press() -> None:
     assert [t is not None for t in told] == [True, False, False, False, False, True]
 
 
+@pytest.mark.parametrize("key", ["u", "m", "v", "plus", "0"])
+def test_a_held_key_for_a_call_that_may_be_tapped_fast_is_not_thirty_calls(key: str) -> None:
+    held, tapped = Presses(), Presses()
+    assert sum(held.press(key, at) is not None for at in range(0, 1000, 33)) == 1
+    assert sum(tapped.press(key, at) is not None for at in range(0, 1000, 120)) == 9
+
+
 def test_two_outcomes_within_a_blink_both_count() -> None:
     presses = Presses()
     assert presses.press("1", 0)
