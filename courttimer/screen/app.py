@@ -28,6 +28,8 @@ from courttimer.screen.ink import Line, fill, line, wrap
 from courttimer.screen.keys import Presses, row_for
 
 BEAT_S = 0.1
+ANSWER_S = 0.015
+"""A call is answered on another thread, within this."""
 QUESTIONS = {
     "end": "End the practice? Ctrl+Q again ends it, other keys do not.",
     "station": "Which station? Its number, 0 for all.",
@@ -126,6 +128,8 @@ class Board(App[Ended], inherit_bindings=False):
         with self._safely():
             self.press(letter or event.key, event.character, int(event.time * 1000))
         self.paint()
+        if self._beats:
+            self.set_timer(ANSWER_S, self.paint)
 
     def press(self, key: str, character: str | None, now: int) -> None:
         """One key, pressed at `now` ms: into the open line, as an answer, as a page of ours, or as a call."""
