@@ -10,7 +10,6 @@ import select
 import statistics
 import tempfile
 import time
-from collections.abc import Callable
 from pathlib import Path
 
 from tests.benchmarks.screen import start
@@ -45,7 +44,7 @@ def answers(script: str) -> list[float]:
         key, word = (b"+", b"Longer") if n % 2 == 0 else (b"-", b"Shorter")
         began = time.perf_counter()
         os.write(ours, key)
-        if not _read(ours, 2, lambda seen, word=word: word in seen):
+        if not _read(ours, 2, word):
             raise RuntimeError(f"{word.decode()} was not answered")
         took.append(1000 * (time.perf_counter() - began))
         _read(ours, 0.2 + random.random() / 5)
@@ -55,13 +54,13 @@ def answers(script: str) -> list[float]:
     return took
 
 
-def _read(end: int, seconds: float, enough: Callable[[bytes], bool] = lambda seen: False) -> bool:
-    """Read until what came is enough, or so long."""
+def _read(end: int, seconds: float, word: bytes = b"never written") -> bool:
+    """Read until the word came, or so long."""
     until, seen = time.perf_counter() + seconds, b""
-    while (left := until - time.perf_counter()) > 0 and not enough(seen):
+    while (left := until - time.perf_counter()) > 0 and word not in seen:
         if select.select([end], [], [], left)[0]:
             seen += os.read(end, 65536)
-    return enough(seen)
+    return word in seen
 
 
 def main() -> None:

@@ -3,7 +3,7 @@
 Limits of the design, "How fast, how small": 1.4 × that of Textual, numpy and sounddevice, imported and idle; over two hours 1.05 ×.
 Memory is what is resident for the process alone and its share of what it shares (PSS, Linux). The first figure is a practice on its
 screen, with sound where the rig of tests/sound/rig.py can run. Two hours are played at sixty times the pace, from the fifth minute on,
-without sound, whose buffers are of fixed length; the screen draws ten times a second of real time, so a sixtieth of its frames is drawn.
+without sound, whose buffers are of fixed length; the screen draws ten times a second of real time: a sixtieth of its frames.
 """
 
 import os
