@@ -169,13 +169,19 @@ def _run(given: argparse.Namespace) -> int:
 
 def _resume(given: argparse.Namespace) -> int:
     from courttimer import evening, locations
-    from courttimer.memory.shelf import last
+    from courttimer.errors import BusyError
+    from courttimer.memory.shelf import cut_off
 
-    path = Path(given.journal) if given.journal else last(locations.journals())
-    if path is None:
-        raise PlanError("there is no practice to go on with: the last one ended, or none was run yet")
-    found, cut_off = evening.found(path, rate=given.rate)
-    return _play(cut_off, found, given)
+    paths = [Path(given.journal)] if given.journal else cut_off(locations.journals())
+    busy: BusyError | None = None
+    for path in paths:
+        try:
+            found, again = evening.found(path, rate=given.rate)
+        except BusyError as fault:  # that practice still runs somewhere; one before it may be the one that was cut off
+            busy = busy or fault
+        else:
+            return _play(again, found, given)
+    raise busy or PlanError("there is no practice to go on with: the last one ended, or none was run yet")
 
 
 def _picked(given: argparse.Namespace) -> str | None:
@@ -193,7 +199,8 @@ def _picked(given: argparse.Namespace) -> str | None:
 
 
 def _terminal() -> bool:
-    return sys.stdin.isatty() and sys.stdout.isatty()
+    # Either is None when it was closed before the start.
+    return all(stream is not None and stream.isatty() for stream in (sys.stdin, sys.stdout))
 
 
 def _play(evening: "Evening", found: "Reading", given: argparse.Namespace) -> int:
@@ -219,7 +226,7 @@ def _plainly(evening: "Evening", *, listen: bool) -> None:
     """Lines instead of a screen, until the practice has ended; calls come on standard input."""
     from courttimer.screen import plain
 
-    if listen:
+    if listen and sys.stdin is not None:
         evening.listen(sys.stdin)
     before: View | None = None
     troubled: tuple[str, ...] = ()

@@ -15,3 +15,7 @@ class DeviceError(Exception):
 
 class JournalError(Exception):
     """A file of ours cannot be trusted or written. It is left as it is; the message says file, line and what to do."""
+
+
+class BusyError(JournalError):
+    """Another program is writing this practice."""

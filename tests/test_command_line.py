@@ -1,13 +1,18 @@
 """The command line: what a coach may give it never ends in a traceback, and each fault has its exit code."""
 
 import json
+import os
+import subprocess
+import sys
 from pathlib import Path
 
 import pytest
 
-from courttimer.__main__ import COACH, DONE, OURS, main
+from courttimer.__main__ import COACH, DONE, OURS, main, reading
+from courttimer.evening import begin
 from courttimer.memory.journal import tell
 from courttimer.practice import events as ev
+from courttimer.practice.calls import Call
 
 SESSION = """
 title = "Short"
@@ -130,3 +135,26 @@ def test_resume_says_when_there_is_nothing_to_go_on_with(capsys: pytest.CaptureF
 def test_resume_refuses_what_is_no_journal_of_ours(session: Path, capsys: pytest.CaptureFixture[str]) -> None:
     assert main(["resume", str(session), "--plain", "--silent"]) == OURS
     assert "short.toml" in capsys.readouterr().err
+
+
+def test_resume_passes_over_a_practice_that_still_runs_elsewhere(capsys: pytest.CaptureFixture[str]) -> None:
+    found = reading("first-practice")
+    cut_off, running = begin(found), begin(found)
+    for one in (cut_off, running):
+        one.conductor.call(Call(what="go"), at=0)
+    cut_off.conductor.call(Call(what="end"), at=5)
+    cut_off.journal.close()
+
+    assert main(["resume", "--plain", "--silent"]) == OURS
+    assert f"another courttimer (process {os.getpid()}) is writing this practice" in capsys.readouterr().err
+    running.journal.close()
+
+
+def test_with_standard_input_closed_a_practice_runs_all_the_same(session: Path) -> None:
+    command = [sys.executable, "-m", "courttimer", "run", str(session), "--plain", "--silent", "--go", "--rate", "60"]
+    done = subprocess.run(
+        ["sh", "-c", 'exec "$@" <&-', "sh", *command], capture_output=True, text=True, check=False, timeout=60
+    )
+
+    assert (done.returncode, done.stderr) == (DONE, "")
+    assert "The practice is over." in done.stdout

@@ -7,10 +7,10 @@ from dataclasses import asdict, dataclass, fields
 from pathlib import Path
 from typing import Self
 
-from courttimer.errors import JournalError
+from courttimer.errors import BusyError, JournalError
 from courttimer.memory.behind import Behind
 from courttimer.memory.lines import Lines, Record
-from courttimer.memory.lock import Lock
+from courttimer.memory.lock import Lock, holder
 from courttimer.memory.places import FoundFile, NewFile, beside
 from courttimer.memory.recovery import Found, read
 from courttimer.practice import events
@@ -117,7 +117,8 @@ def _lock(path: Path) -> Lock | None:
     try:
         return Lock(beside(path))
     except BlockingIOError:
-        raise JournalError(f"{path}: another courttimer is writing this practice; go on there, or end it there first") from None
+        who = holder(beside(path))
+        raise BusyError(f"{path}: another courttimer{who} is writing this practice; go on there, or end it there first") from None
     except OSError:
         return None  # a folder that may not be written: the practice goes on from memory, and the journal says so
 

@@ -6,6 +6,7 @@ because a locked file cannot be read on Windows.
 
 import os
 import sys
+from contextlib import suppress
 from io import BufferedWriter
 from pathlib import Path
 
@@ -24,8 +25,16 @@ class Lock:
                 self._file.close()
                 raise
             if self._is_the_one_at_its_path():
+                self._sign()
                 return
             self._file.close()
+
+    def _sign(self) -> None:
+        """Who holds it, for the words of a refusal. A full disk takes no signature: the lock holds all the same."""
+        with suppress(OSError):
+            self._file.truncate(0)
+            self._file.write(str(os.getpid()).encode())
+            self._file.flush()
 
     def release(self) -> None:
         """Give it back and take the file away."""
@@ -40,6 +49,15 @@ class Lock:
             return os.path.samestat(os.fstat(self._file.fileno()), self._path.stat())
         except FileNotFoundError:
             return False
+
+
+def holder(path: Path) -> str:
+    """" (process 1234)", when the lock file says who holds it; else nothing."""
+    try:
+        signed = path.read_text(encoding="ascii")
+    except (OSError, ValueError):
+        return ""
+    return f" (process {signed})" if signed.isdigit() else ""
 
 
 if sys.platform == "win32":

@@ -1,5 +1,6 @@
 """The folder of journals: which practice was cut off last."""
 
+from collections.abc import Iterator
 from contextlib import suppress
 from pathlib import Path
 
@@ -10,10 +11,14 @@ from courttimer.memory.recovery import backwards
 from courttimer.practice import events
 
 
+def cut_off(folder: Path) -> Iterator[Path]:
+    """The journals whose practice did not end, the one written last first."""
+    yield from (path for path in sorted(_all(folder), key=_age, reverse=True) if _goes_on(path))
+
+
 def last(folder: Path) -> Path | None:
     """The journal written last of those whose practice did not end; None when there is none."""
-    open_ends = (path for path in sorted(_all(folder), key=_age, reverse=True) if _goes_on(path))
-    return next(open_ends, None)
+    return next(cut_off(folder), None)
 
 
 def latest(folder: Path, most: int) -> list[tuple[str, Path]]:

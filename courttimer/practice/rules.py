@@ -71,7 +71,7 @@ def decide(b: Branch, call: Call, at: int, lead: int) -> ev.Event:
         return ev.Refused(at=at, by=call.by, call=spoken(call), why=meant)
     where = situation(b.now)
     if meant.what not in ALLOWED[where]:
-        why = WORDS.get(where, f'"{meant.what}" means nothing in {where} time')
+        why = WORDS.get(where, f"that means nothing in {b.now.running.kind if where == 'on' and b.now.running else where} time")
         if meant.what == "outcome" and b.now.lanes and at - b.now.lanes[0].began < JUST_MS:
             why = "the rep has just ended"
         return ev.Refused(at=at, by=call.by, call=spoken(meant), why=why)
