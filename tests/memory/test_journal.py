@@ -175,7 +175,8 @@ def test_two_programs_cannot_write_one_practice(tmp_path: Path) -> None:
     with closing(Journal.create(tmp_path, HEADER)) as journal:
         journal.write(EVENTS[0])
         told = second_program(journal.path)
-        assert f"{journal.path}: another courttimer (process {os.getpid()}) is writing this practice; go on there, or end it there first" == told
+        who = f"another courttimer (process {os.getpid()})"
+        assert f"{journal.path}: {who} is writing this practice; go on there, or end it there first" == told
         assert EVENTS[:1] == tell(journal.path).events
     assert second_program(journal.path) == "opened"
 
