@@ -247,12 +247,22 @@ def _rehearse(given: argparse.Namespace) -> int:
     from courttimer.rehearsal import rehearse, write
 
     found = reading(given.session)
-    calls = given.calls.read_text(encoding="utf-8") if given.calls else ""
+    calls = _text(given.calls) if given.calls else ""
     played = rehearse(found, calls, name=str(given.calls), at=given.at)
     write(played, wav=given.wav, cues=given.cues, journal=given.journal)
     for line in played.told():
         print(line)
     return DONE
+
+
+def _text(path: Path) -> str:
+    """The text of the coach's file of calls. Raises PlanError when there is none, or when it is no text."""
+    from courttimer import locations
+
+    try:
+        return locations.read(path).decode("utf-8-sig")
+    except UnicodeDecodeError as fault:
+        raise PlanError(f"{path}: this is no text in UTF-8 (byte {fault.start + 1}); save it as plain text") from None
 
 
 def _pictures(given: argparse.Namespace) -> int:

@@ -158,3 +158,15 @@ def test_with_standard_input_closed_a_practice_runs_all_the_same(session: Path) 
 
     assert (done.returncode, done.stderr) == (DONE, "")
     assert "The practice is over." in done.stdout
+
+
+@pytest.mark.parametrize(("content", "said"), [(b"0:01 over\n\xff", "no text in UTF-8"), (None, "no such file")])
+def test_a_file_of_calls_that_cannot_be_read_is_the_coachs_to_mend(
+    content: bytes | None, said: str, session: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    calls = tmp_path / "calls.txt"
+    if content is not None:
+        calls.write_bytes(content)
+
+    assert main(["rehearse", str(session), "--calls", str(calls)]) == COACH
+    assert said in capsys.readouterr().err
