@@ -13,6 +13,7 @@ from courttimer.memory.journal import Header
 from courttimer.memory.lines import encode
 from courttimer.plan.reading import Reading
 from courttimer.practice import events as ev
+from courttimer.practice import records
 from courttimer.practice.branch import Branch
 from courttimer.practice.calls import Call, parse
 from courttimer.practice.due import next_due
@@ -134,7 +135,7 @@ def write(played: Played, *, wav: Path | None, cues: Path | None, journal: Path 
             raise PlanError(f"--cues writes .json or .vtt (got {cues.name})")
         cues.write_text((cues_json if cues.suffix == ".json" else cues_vtt)(played.tape.heard()), encoding="utf-8")
     if journal is not None:
-        journal.write_bytes(b"".join(map(encode, (_header(played), *map(ev.record, played.events)))))
+        journal.write_bytes(b"".join(map(encode, (_header(played), *map(records.record, played.events)))))
     if wav is not None:
         bank = Bank(played.recipes, folder=locations.cache(), voice=played.reading.session.voice)
         write_wav(wav, played.tape.heard(), bank, max((e.at for e in played.events), default=0) + 2_000)

@@ -12,6 +12,7 @@ from courttimer.evening import begin, found
 from courttimer.memory.lines import encode
 from courttimer.plan.reading import read
 from courttimer.practice import events as ev
+from courttimer.practice import records
 from courttimer.practice.branch import Branch
 from courttimer.practice.calls import Call, What
 from courttimer.practice.state import opening
@@ -73,7 +74,7 @@ def _header() -> bytes:
 
 def cut(folder: Path, header: bytes, lines: list[ev.Event]) -> Path:
     path = folder / "2026-01-06-1800-short.jsonl"
-    path.write_bytes(header + b"".join(encode(ev.record(e)) for e in lines))
+    path.write_bytes(header + b"".join(encode(records.record(e)) for e in lines))
     return path
 
 

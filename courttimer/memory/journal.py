@@ -13,7 +13,7 @@ from courttimer.memory.lines import Lines, Record
 from courttimer.memory.lock import Lock, holder
 from courttimer.memory.places import FoundFile, NewFile, beside
 from courttimer.memory.recovery import Found, read
-from courttimer.practice import events
+from courttimer.practice import records as codec
 from courttimer.practice.events import Event
 
 FORMAT = 1
@@ -92,7 +92,7 @@ class Journal:
 
     def write(self, event: Event) -> None:
         """Keep the event. When this returns the system has it: the program may die. A power cut is provided for just behind."""
-        self._append(events.record(event))
+        self._append(codec.record(event))
 
     def synced_length(self) -> int:
         """How many bytes of the file a power cut cannot take any more."""
@@ -145,7 +145,7 @@ def _header(path: Path, record: Record) -> Header:
 def _events(path: Path, records: tuple[Record, ...]) -> Iterator[Event]:
     for number, record in enumerate(records[1:], 2):
         try:
-            yield events.event(record)
+            yield codec.event(record)
         except (ValueError, TypeError) as fault:
             raise JournalError(f"{path}:{number}: {fault}; nothing was changed") from fault
 

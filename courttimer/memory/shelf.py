@@ -8,7 +8,7 @@ from courttimer.errors import JournalError
 from courttimer.memory.journal import tell
 from courttimer.memory.places import SUFFIX
 from courttimer.memory.recovery import backwards
-from courttimer.practice import events
+from courttimer.practice import events, records
 
 
 def cut_off(folder: Path) -> Iterator[Path]:
@@ -48,10 +48,10 @@ def _age(path: Path) -> tuple[int, str]:
 
 def _goes_on(path: Path) -> bool:
     """False when the last thing that was not a mere fact is the practice's end (taken back, the end is not the last thing)."""
-    kinds = events.names()
+    kinds = records.names()
     try:
-        for record in backwards(path):
-            kind = kinds.get(str(record.get("what")))
+        for line in backwards(path):
+            kind = kinds.get(str(line.get("what")))
             if kind is None or kind.source != "fact":
                 return kind is not events.PracticeEnded
     except OSError:

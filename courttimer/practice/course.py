@@ -50,5 +50,3 @@ def in_hand(s: State, at: int) -> int | None:
     """Time in hand before the floor must be cleared; negative: late by so much; None: no floor time is known."""
     clear = clear_at(s, at)
     return None if clear is None else clear - at - to_go(s, at)
-
-

@@ -119,9 +119,7 @@ def _on_lane(s: State, e: Event) -> State:
             opens = tuple((w.name, e.at) for w in s.plan.segment[s.segment].window if w.opens == "with the rep")
             ends = None if e.lasts is None else own + e.lasts
             s = replace(s, going=None)
-            return _lane(
-                s, e.lane, stretch="live", began=e.at, since=own, ends=ends, rep=e.rep, again=False, to_open=opens, tone=None
-            )
+            return _lane(s, e.lane, stretch="live", began=e.at, since=own, ends=ends, rep=e.rep, again=False, to_open=opens, tone=None)
         case ev.RepEnded():
             return _rep_ended(s, e, lane)
         case ev.WindowOpened():
@@ -151,5 +149,3 @@ def _rep_ended(s: State, e: ev.RepEnded, lane: Lane) -> State:
 def _lane(s: State, n: int, **changes: object) -> State:
     lane = replace(s.lanes[n], **changes)  # type: ignore[arg-type]  # fields of Lane, named by the callers above
     return replace(s, lanes=(*s.lanes[:n], lane, *s.lanes[n + 1 :]))
-
-

@@ -10,6 +10,7 @@ from collections.abc import Callable
 
 from courttimer.plan.derived import rep_of
 from courttimer.practice import events as ev
+from courttimer.practice import records
 from courttimer.practice.branch import Branch
 from courttimer.practice.calls import Call, What, spoken
 from courttimer.practice.course import floor_ends
@@ -229,7 +230,7 @@ def _take_back(b: Branch, call: Call, at: int, starts: int) -> Made:
         return "there is nothing to take back"
     if isinstance(b.call, ev.Held) and b.call.why != "call":
         return "the practice was cut off here: that cannot be taken back"
-    return ev.TakenBack(at=at, by=call.by, call=ev.name(type(b.call)) if b.call else "")
+    return ev.TakenBack(at=at, by=call.by, call=records.name(type(b.call)) if b.call else "")
 
 
 def _put_back(b: Branch, call: Call, at: int, starts: int) -> Made:

@@ -18,7 +18,8 @@ from queue import SimpleQueue
 from courttimer.memory.behind import Behind
 from courttimer.memory.disk import Raw, sync
 from courttimer.memory.lines import Lines, Record, encode
-from courttimer.practice.events import RepBegan, record
+from courttimer.practice.events import RepBegan
+from courttimer.practice.records import record
 
 ROUNDS = 1_000
 LIMIT = 1.1

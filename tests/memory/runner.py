@@ -14,7 +14,8 @@ from courttimer.evening import begin
 from courttimer.memory.journal import Journal
 from courttimer.memory.lines import encode
 from courttimer.practice.cue import Cue
-from courttimer.practice.events import Event, record
+from courttimer.practice.event import Event
+from courttimer.practice.records import record
 from courttimer.sound.hall import Hall
 
 RATE = 60

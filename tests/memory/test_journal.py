@@ -13,7 +13,8 @@ import pytest
 from courttimer.errors import JournalError
 from courttimer.memory.journal import FORMAT, Header, Journal, tell
 from courttimer.memory.shelf import last
-from courttimer.practice import events
+from courttimer.practice import event as shapes
+from courttimer.practice import events, records
 from courttimer.practice.events import CueHeard, Event, Held, PracticeEnded, RepBegan, Still, TakenBack, Went
 
 HEADER = Header(
@@ -262,7 +263,15 @@ def test_every_event_of_this_program_can_be_kept(tmp_path: Path) -> None:
 def one_of_each() -> tuple[Event, ...]:
     """One event of each kind, every field filled."""
     examples: dict[object, Any] = {int: 1, str: "x", bool: True, float: 1.5, int | None: 2}
-    return tuple(kind(**{field.name: examples[field.type] for field in fields(kind)}) for kind in events.names().values())
+    who = ("x", ("y",))
+    examples |= {
+        shapes.Names: ("x",),
+        shapes.Sums: (("x", 1),),
+        shapes.Makes: (("x", 1, 2),),
+        shapes.Units: (who,),
+        shapes.Standing: ((who,),),
+    }
+    return tuple(kind(**{field.name: examples[field.type] for field in fields(kind)}) for kind in records.names().values())
 
 
 def test_a_torn_tail_is_set_aside_when_the_practice_goes_on_and_again_the_next_time(tmp_path: Path) -> None:

@@ -10,6 +10,7 @@ from hypothesis import strategies as st
 from courttimer.plan.model import Rep, Segment, Session
 from courttimer.practice import branch as branches
 from courttimer.practice import events as ev
+from courttimer.practice import records
 from courttimer.practice.branch import Branch, catch_up, happen
 from courttimer.practice.rules import decide
 from courttimer.practice.state import State, opening
@@ -58,8 +59,8 @@ def test_the_journal_read_back_tells_the_same_practice(plan: Session, calls: lis
     with small():
         b, journal = played(plan, calls, end(calls, rest))
         again = Branch(opening(plan, 0))
-        for line in [json.dumps(ev.record(e)) for e in journal]:
-            again = happen(again, ev.event(json.loads(line)))
+        for line in [json.dumps(records.record(e)) for e in journal]:
+            again = happen(again, records.event(json.loads(line)))
     assert again.now == b.now
     assert (again.back is None, again.forward is None, again.call) == (b.back is None, b.forward is None, b.call)
 

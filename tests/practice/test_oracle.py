@@ -8,6 +8,7 @@ from hypothesis import strategies as st
 
 from courttimer.plan.model import Session
 from courttimer.practice import events as ev
+from courttimer.practice import records
 from tests.practice.evenings import bare, played, presses, sessions, small
 from tests.practice.oracle import Press, counted
 from tests.practice.seeded import evening
@@ -35,7 +36,7 @@ def test_busy_evenings_are_what_counting_gives() -> None:
         seen.update(f"{type(e).__name__} {getattr(e, 'why', '')}" for e in count)
     rare = [f"{what} {why}" for what, why in (("RepEnded", "called off"), ("WindowClosed", "moved"), ("SegmentEnded", "last"))]
     assert all(seen[what] > 1 for what in rare)
-    assert {what.split()[0] for what in seen} >= {e.__name__ for e in ev.names().values() if e.source == "time"}
+    assert {what.split()[0] for what in seen} >= {e.__name__ for e in records.names().values() if e.source == "time"}
 
 
 @pytest.mark.long

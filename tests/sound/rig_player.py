@@ -8,7 +8,7 @@ import numpy as np
 
 from courttimer.clock import RealClock
 from courttimer.practice.cue import Placed
-from courttimer.practice.events import record
+from courttimer.practice.records import record
 from courttimer.sound.mixer import Samples
 from courttimer.sound.speaker import Speaker
 from tests.sound.wishes import placed

@@ -1,0 +1,79 @@
+"""Facts: what became true without changing anything in the practice."""
+
+from dataclasses import dataclass
+from typing import ClassVar
+
+from courttimer.practice.event import Event, Source
+
+
+class _Fact(Event):
+    __slots__ = ()
+    source: ClassVar[Source] = "fact"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Opened(_Fact):
+    """The journal begins. `day_ms` is the time of day in ms since midnight, `wall` the same with date and zone."""
+
+    wall: str
+    day_ms: int
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Woke(_Fact):
+    """The program started again on this journal, or the machine woke; `away` is how long nobody kept the time, in ms."""
+
+    wall: str
+    away: int = 0
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Still(_Fact):
+    """Nothing else happened for a second."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Refused(_Fact):
+    """A call that makes no sense now, and why."""
+
+    call: str
+    why: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class MarkWorded(_Fact):
+    """Words were put to the mark made at `at`."""
+
+    words: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class LeadChanged(_Fact):
+    """From a press to its sound it takes `lead` ms from now on."""
+
+    lead: int
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class CueHeard(_Fact):
+    """A cue has sounded: asked for at `asked`, played at `played` (ms of practice time, to the microsecond)."""
+
+    cue: str
+    asked: int
+    played: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class CueDropped(_Fact):
+    """A cue was not heard, and why."""
+
+    cue: str
+    why: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SoundChanged(_Fact):
+    """A speaker was lost, taken, slipped or found again, in words."""
+
+    speaker: str
+    change: str
