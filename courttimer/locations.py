@@ -66,6 +66,11 @@ def kept() -> Path:
     return data() / "sessions"
 
 
+def own_sounds() -> Path:
+    """What the coach puts in place of our phrases: texts, recordings, and how names are said. It need not exist."""
+    return data() / "sounds"
+
+
 def find_session(word: str) -> Path:
     """The session file that `word` means: a path, or the name of a kept or shipped session, with or without ".toml".
 

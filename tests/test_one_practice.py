@@ -131,7 +131,7 @@ CUES = """
  86000 go open
  89000 close
  94000 water end
- 95310 Water. one minute ten seconds. Then Finish. until 98735
+ 95310 Water. One minute ten seconds. Then Finish. until 98735
 134000 Thirty seconds. until 134750
 164000 change
 164850 Finish. until 165225

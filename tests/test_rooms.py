@@ -40,6 +40,7 @@ LIVES_IN = {
     "sounddevice": {"sound"},
     "pyttsx3": {"sound"},
     "soxr": {"sound"},
+    "soundfile": {"sound"},
     "espeakng_loader": {"sound"},
     "platformdirs": {"locations"},
     "time": {"clock"},
