@@ -34,6 +34,10 @@ NEW_LEVELS = (82.0, 86.0)
 """WBGT in °F above which players in their first hot week are at level 2, and at level 4. Source: `ACSM`."""
 HOT_LEVEL = 2
 """What a coach without instruments calls hot. Source: `COMMON`."""
+LAST_TO_PAY = 1
+"""The last level at which losers do something. Source: `COMMON`."""
+CONFIRM = "practise anyway"
+"""What a coach types to go on above the last level."""
 
 
 class Breaks(NamedTuple):
@@ -93,6 +97,30 @@ def estimated(air: float, humidity: float, region: int | None = None, first_week
 def called_hot() -> Answer:
     """From a coach without instruments."""
     return Answer(HOT_LEVEL, "hot, not measured", COMMON)
+
+
+def consequence_allowed(level: int, *, late: bool = False, hurt: bool = False) -> bool:
+    """May losers do something now; those who came late or are hurt never do."""
+    return level <= LAST_TO_PAY and not late and not hurt
+
+
+def rules(level: int) -> tuple[str, ...]:
+    """What a level asks for, a line each; nothing at level 0. Source: `BREAKS_SOURCE`; of consequences `COMMON`."""
+    if level > NONE_ABOVE:
+        return ("Do not practise.", f'If a doctor or your heat policy has decided otherwise, type "{CONFIRM}".')
+    asks = BREAKS[level]
+    lines = (
+        f"{asks.times} breaks of {asks.each // 60_000} min in every hour, with water, in the coolest place there is",
+        f"a practice lasts {(asks.longest or 0) // 3_600_000} h at the most" if asks.longest else "",
+        "" if asks.conditioning else "no conditioning",
+        "" if consequence_allowed(level) else "nobody pays",
+    )
+    return tuple(line for line in lines if line and level)
+
+
+def confirmed(text: str) -> bool:
+    """Has the coach confirmed in words that there is to be a practice above the last level?"""
+    return " ".join(text.lower().replace(".", " ").split()) == CONFIRM
 
 
 def both(celsius: float) -> str:

@@ -3,7 +3,18 @@
 import pytest
 
 from courttimer.care.climate import celsius
-from courttimer.care.heat import BREAKS, by_index, by_wbgt, called_hot, estimated, measured
+from courttimer.care.heat import (
+    BREAKS,
+    CONFIRM,
+    by_index,
+    by_wbgt,
+    called_hot,
+    confirmed,
+    consequence_allowed,
+    estimated,
+    measured,
+    rules,
+)
 
 # US Soccer heat guidelines, region category 3 (after Grundstein et al. 2015), as printed: < 82.1, 82.2-87.0, 87.1-90.0,
 # 90.1-91.9, > 92.0. Categories 2 and 1 are from memory, but for the last threshold: > 89.9 and > 86.2 cancel.
@@ -68,3 +79,27 @@ def test_breaks_and_lengths_are_those_of_the_level() -> None:
 def test_hot_without_instruments_is_taken_seriously() -> None:
     assert called_hot().level == 2
     assert str(called_hot().source) == "common practice"
+
+
+def test_losers_pay_nothing_from_the_second_level_on_and_the_late_and_the_hurt_never() -> None:
+    # Common practice, and the design, "Care": none in the heat.
+    assert [consequence_allowed(level) for level in range(5)] == [True, True, False, False, False]
+    assert not consequence_allowed(0, late=True)
+    assert not consequence_allowed(0, hurt=True)
+
+
+def test_each_level_says_what_it_asks_for_in_words() -> None:
+    # The same tables as above: US Soccer, and Georgia for the 20 minutes.
+    assert rules(0) == ()
+    assert rules(1) == ("3 breaks of 4 min in every hour, with water, in the coolest place there is",)
+    assert rules(2)[0].startswith("4 breaks of 4 min")
+    assert rules(2)[1:] == ("a practice lasts 2 h at the most", "nobody pays")
+    assert rules(3)[0].startswith("4 breaks of 5 min")
+    assert rules(3)[1:] == ("a practice lasts 1 h at the most", "no conditioning", "nobody pays")
+
+
+def test_above_the_last_level_it_advises_not_to_practise_until_the_coach_confirms_in_words() -> None:
+    assert rules(4)[0] == "Do not practise."
+    assert CONFIRM in rules(4)[1]
+    assert all(confirmed(text) for text in (CONFIRM, "Practise  anyway.", " PRACTISE ANYWAY "))
+    assert not any(confirmed(text) for text in ("", "y", "yes", "practise", "anyway", "do not practise anyway"))

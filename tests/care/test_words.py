@@ -2,7 +2,7 @@
 
 from pathlib import Path
 
-from courttimer.care.words import CAUTIONS, FIRST
+from courttimer.care.words import CAUTIONS, CONSEQUENCES, FIRST, IN_A_HALT, SOURCES
 
 README = (Path(__file__).parents[2] / "README.md").read_text(encoding="utf-8")
 
@@ -16,5 +16,17 @@ def test_they_speak_of_every_danger_there_must_be_a_word_about() -> None:
     # Design, "Care", and the issue on care: these go first, whatever the tables say.
     page = " ".join((FIRST, *CAUTIONS)).lower()
     first = ("general guidance", "local rules", "heat policy", "athletic trainer")
-    for word in (*first, "dizzy", "concussion", "cool first", "ankle", "alone"):
+    rest = ("dizzy", "concussion", "medical clearance", "cool first", "call for help", "ankle", "alone", "somebody knows", "lightning")
+    for word in (*first, *rest):
         assert word in page
+
+
+def test_consequences_are_short_capped_none_in_the_heat_and_none_for_the_late_or_the_hurt() -> None:
+    for word in ("short", "capped", "none of it from level 2", "late", "hurt"):
+        assert word in CONSEQUENCES
+
+
+def test_each_caution_stands_beside_its_source_and_what_was_not_read_says_so() -> None:
+    assert tuple(SOURCES) == CAUTIONS
+    assert all(source.memory or source.work == "common practice" for source in SOURCES.values())
+    assert set(IN_A_HALT) < set(CAUTIONS)
