@@ -43,6 +43,7 @@ LIVES_IN = {
     "soundfile": {"sound"},
     "espeakng_loader": {"sound"},
     "platformdirs": {"locations"},
+    "sqlite3": {"memory"},
     "time": {"clock"},
     "datetime": {"clock"},
 }

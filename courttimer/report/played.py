@@ -1,0 +1,107 @@
+"""What a practice leaves in the history, counted from the events of its journal that stand."""
+
+from collections import Counter
+from collections.abc import Iterable, Iterator
+from itertools import pairwise
+
+from courttimer.care.load import Work as LoadWork
+from courttimer.care.load import guessed
+from courttimer.plan.model import Session
+from courttimer.practice import events as ev
+from courttimer.practice.events import Event
+from courttimer.practice.state import State, opening
+from courttimer.report.rows import Player, Practice, Result, Rows, Shot, Work
+from courttimer.report.stands import Stood, stands
+
+COUNTED = 1
+"""Raise it whenever this file counts otherwise: the history is then made anew from the journals."""
+
+
+def rows(wall: str, session: Session, events: Iterable[Event]) -> Rows:
+    """The rows of a practice that was begun at `wall`. Raises what `stands` raises."""
+    told = tuple(events)
+    day = next((e.day_ms for e in told if isinstance(e, ev.Opened)), 0)
+    stood = stands(opening(session, day), told)
+    played, live = _times(stood)
+    reps = Counter(one.after.segment for one in stood if isinstance(one.event, ev.RepEnded) and one.event.why != "held")
+    load = guessed(LoadWork(effort=segment.effort, played=played[at]) for at, segment in enumerate(session.segment)).units
+    practice = Practice(
+        wall=wall, title=session.title, planned=sum(segment.time for segment in session.segment), played=sum(played.values()),
+        live=sum(live.values()), reps=reps.total(), load=load, ended=bool(stood) and stood[-1].after.ended,
+    )  # fmt: skip
+    shots = tuple(_shots(session, stood))
+    results = (*_reached(session, stood), *_made(session, stood))
+    return Rows(
+        practice=practice, work=tuple(_work(session, played, live, reps)), shots=shots, results=results,
+        players=tuple(_players(session, stood, practice)),
+    )  # fmt: skip
+
+
+def _times(stood: tuple[Stood, ...]) -> tuple[Counter[int], Counter[int]]:
+    """ms that each segment ran, and that the ball was live in it; holds left out."""
+    played, live = Counter[int](), Counter[int]()
+    for one, then in pairwise(stood):
+        state, ms = one.after, then.event.at - one.event.at
+        if state.on and not state.held:
+            played[state.segment] += ms
+            live[state.segment] += ms * _is_live(state)
+    return played, live
+
+
+def _is_live(state: State) -> bool:
+    return any(lane.live for lane in state.lanes)
+
+
+def _work(session: Session, played: Counter[int], live: Counter[int], reps: Counter[int]) -> Iterator[Work]:
+    for kind in dict.fromkeys(segment.kind for segment in session.segment):
+        of = [at for at, segment in enumerate(session.segment) if segment.kind == kind]
+        planned = sum(session.segment[at].time for at in of)
+        yield Work(kind=kind, planned=planned, **{n: sum(c[at] for at in of) for n, c in _named(played, live, reps)})
+
+
+def _named(played: Counter[int], live: Counter[int], reps: Counter[int]) -> tuple[tuple[str, Counter[int]], ...]:
+    return ("played", played), ("live", live), ("reps", reps)
+
+
+def _entries(session: Session, stood: tuple[Stood, ...]) -> Iterator[tuple[str, str, int, int]]:
+    """Drill, spot, makes and attempts of every round that was entered; entered again, the last entry counts."""
+    entered = {(e.segment, e.spot, e.round): e for e, _ in stood if isinstance(e, ev.MakesEntered)}
+    for e in entered.values():
+        segment = session.segment[e.segment]
+        yield segment.title, e.spot, e.makes, e.shots if e.shots is not None else segment.shots or e.makes
+
+
+def _shots(session: Session, stood: tuple[Stood, ...]) -> Iterator[Shot]:
+    makes, attempts = Counter[str](), Counter[str]()
+    for _, spot, made, tried in _entries(session, stood):
+        makes[spot] += made
+        attempts[spot] += tried
+    yield from (Shot(player=_alone(session), spot=spot, makes=makes[spot], attempts=attempts[spot]) for spot in attempts)
+
+
+def _made(session: Session, stood: tuple[Stood, ...]) -> Iterator[Result]:
+    makes = Counter[str]()
+    for drill, _, made, _ in _entries(session, stood):
+        makes[drill] += made
+    yield from (Result(drill=drill, who=_alone(session), sort="makes", value=value) for drill, value in makes.items())
+
+
+def _alone(session: Session) -> str:
+    """Whose shots they are: the squad of one; nobody's by name when the file names no player, or several."""
+    players = session.squad.players
+    return players[0] if len(players) == 1 else ""
+
+
+def _reached(session: Session, stood: tuple[Stood, ...]) -> Iterator[Result]:
+    for e, after in stood:
+        if isinstance(e, ev.TargetReached) and e.side and e.n:
+            yield Result(drill=session.segment[after.segment].title, who=e.side, sort=e.why, value=e.n)
+
+
+def _players(session: Session, stood: tuple[Stood, ...], practice: Practice) -> Iterator[Player]:
+    """Those of the squad who were not out, each with the whole practice."""
+    now = {e.who: e.now for e, _ in stood if isinstance(e, ev.HereChanged)}
+    wins = Counter(who for e, _ in stood if isinstance(e, ev.TargetReached) for who in e.winners)
+    for who in session.squad.players:
+        if now.get(who) != "out":
+            yield Player(player=who, played=practice.played, reps=practice.reps, load=practice.load, wins=wins[who])
