@@ -4,7 +4,8 @@ from random import Random
 
 import pytest
 
-from courttimer.care.rest import EASY, Bout, Missing, missing, off_needed, off_time, rest, rested_at, still_resting
+from courttimer.care.bouts import EASY, Bout, Missing, carried, missing, rested_at, still_resting
+from courttimer.care.rest import off_needed, off_time, rest
 from courttimer.care.sources import COMMON
 
 S = 1_000
@@ -50,6 +51,12 @@ def test_easy_work_is_rest_and_work_of_unknown_effort_is_not() -> None:
     assert short(bout(0, 20), bout(30, 60, EASY + 1), bout(60, 70)) == [30]
     assert short(bout(0, 20), bout(30, 60, None), bout(60, 70)) == [30]
     assert short(bout(0, 20, None), bout(21, 30)) == []
+
+
+def test_light_work_before_or_after_hard_work_delays_its_rest_and_asks_for_none_itself() -> None:
+    assert short(bout(0, 600, 5), bout(600, 610), bout(629, 640)) == [1]
+    assert short(bout(0, 10), bout(10, 300, None), bout(319, 330)) == [1]
+    assert short(bout(0, 10), bout(10, 300, 5), bout(300, 310), bout(349, 350)) == [1]
 
 
 def test_play_that_never_stops_is_paced_by_those_who_play_but_sprints_are_not() -> None:
@@ -110,14 +117,18 @@ def test_with_the_off_time_that_is_needed_nobody_is_ever_short() -> None:
     for seed in range(300):
         random = Random(seed)
         work: dict[int, list[Bout]] = {one: [] for one in range(random.randrange(2, 13))}
+        matters: dict[int, tuple[Bout, ...]] = dict.fromkeys(work, ())
         at, on = 0, random.randrange(1, len(work) + 1)
         for _ in range(20):
             coming = random.sample(sorted(work), on)
-            start = at + still_resting(at, [work[one] for one in coming])
+            start = at + still_resting(at, [matters[one] for one in coming])
             at = start + random.randrange(1, 60_000)
             effort = random.choice((None, 3, 5, 7, 8, 9, 10))
             for one in coming:
                 work[one].append(Bout(start, at, effort))
                 if random.random() < 0.1:
                     work[one].append(Bout(at, at + 20_000, effort))
+                    matters[one] = carried(matters[one], work[one][-2])
+                matters[one] = carried(matters[one], work[one][-1])
+                assert rested_at(matters[one]) == rested_at(work[one])
         assert [list(missing(one)) for one in work.values()] == [list[Missing]()] * len(work)
