@@ -1,5 +1,6 @@
 """How long a practice may be, and how much basketball a week, by the age of the youngest player."""
 
+from collections.abc import Iterator, Sequence
 from typing import NamedTuple
 
 from courttimer.care.sources import Source
@@ -34,3 +35,21 @@ YOUTH = (
 def youth(age: int | None) -> Youth | None:
     """The row of an age; None for adults, and when no age is given."""
     return next((row for row in YOUTH if age is not None and row.youngest <= age <= row.oldest), None)
+
+
+def over_week(age: int | None, days: Sequence[Sequence[int]]) -> Iterator[tuple[str, Source]]:
+    """What seven days have too much of, or too little, each with its source; `days` holds the ms of the practices of each, today's last.
+
+    Only what courttimer has seen is counted: other sports and games count too, and the coach knows of them.
+    """
+    row = youth(age)
+    if row is None:
+        return
+    practices, hours, free = sum(map(len, days)), sum(map(sum, days)), 7 - sum(bool(one) for one in days)
+    if practices > row.practices[1]:
+        yield f"{practices} practices in seven days; at age {age} {row.practices[1]} at the most", PRACTICE_SOURCE
+    if hours > row.hours * 60 * _MIN:
+        told = -(-hours // (6 * _MIN)) / 10
+        yield f"{told:g} h in seven days; at age {age} {row.hours} h at the most, other sports and games included", WEEK_SOURCE
+    if free < row.rest_days:
+        yield f"{free} days without practice in seven; at age {age} at least {row.rest_days}", WEEK_SOURCE

@@ -45,3 +45,14 @@ def spoken(age: int | None) -> str:
     """ "100 to 250 mL every 20 min", or nothing when no figure is known."""
     row = amount(age)
     return f"{row.low} to {row.high} mL {'an hour' if row.per == 3_600_000 else 'every 20 min'}" if row else ""
+
+
+def card(age: int | None) -> str:
+    """What the screen says at every water: how much, when that is known, and that thirst goes first."""
+    much = spoken(age)
+    return f"{much} each; {ANY_TIME}" if much else ANY_TIME
+
+
+def due(last: int, age: int | None, level: int = 0) -> int:
+    """The moment by which there is to be water again, from when the last one ended; a hold that was counted as water is one."""
+    return last + every(age, level)[0]

@@ -4,9 +4,9 @@ from itertools import pairwise
 
 import pytest
 
-from courttimer.care.length import YOUTH, youth
+from courttimer.care.length import YOUTH, over_week, youth
 from courttimer.care.rest import off_time, rest, sprint, taking_turns
-from courttimer.care.water import amount, every, spoken
+from courttimer.care.water import amount, card, due, every, spoken
 
 
 @pytest.mark.parametrize(
@@ -92,3 +92,39 @@ def test_adults_have_no_row_and_no_age_falls_between_two() -> None:
     assert youth(19) is None
     assert youth(None) is None
     assert all(one.oldest + 1 == after.youngest for one, after in pairwise(YOUTH))
+
+
+def test_the_screen_says_how_much_and_always_that_thirst_goes_first() -> None:
+    assert card(10) == "100 to 250 mL every 20 min each; whoever is thirsty drinks at any time"
+    assert card(None) == card(40) == "whoever is thirsty drinks at any time"
+
+
+def test_the_next_water_is_due_from_the_end_of_the_last() -> None:
+    assert due(5 * 60_000, 13) == 25 * 60_000
+    assert due(5 * 60_000, 13, level=2) == due(5 * 60_000, 8) == 20 * 60_000
+
+
+HOUR = 3_600_000
+
+
+@pytest.mark.parametrize(
+    ("age", "days", "said"),
+    # DiFiori et al. 2018, Table 4 (hours, rest days), and NBA and USA Basketball 2016 (practices), by age.
+    [
+        (10, [[HOUR], [], [HOUR], [], [], [], []], []),
+        (10, [[HOUR], [], [HOUR], [], [HOUR], [], []], ["3 practices in seven days; at age 10 2 at the most"]),
+        (10, [[5 * HOUR // 2], [], [], [], [], [], [5 * HOUR // 2]], []),
+        (10, [[5 * HOUR // 2], [], [], [], [], [], [5 * HOUR // 2 + 1]], ["5.1 h in seven days; at age 10 5 h at the most"]),
+        (13, [[HOUR]] * 4 + [[]] * 3, []),
+        (13, [[HOUR]] * 6 + [[]], ["6 practices"]),
+        (13, [[HOUR]] * 7, ["7 practices", "0 days without practice in seven; at age 13 at least 1"]),
+        (17, [[7 * HOUR], [], [], [], [], [], [7 * HOUR]], []),
+        (40, [[9 * HOUR]] * 7, []),
+        (None, [[9 * HOUR]] * 7, []),
+    ],
+)
+def test_the_week_is_held_against_its_limits_by_age(age: int | None, days: list[list[int]], said: list[str]) -> None:
+    found = list(over_week(age, days))
+    assert len(found) == len(said)
+    assert all(text.startswith(begins) for (text, _), begins in zip(found, said, strict=True))
+    assert all(str(source) for _, source in found)
