@@ -1,41 +1,38 @@
 """Who may be heard when: takes what the practice wishes, and gives every tone and phrase its place, or says why it has none.
 
-Tones come first, for a horn is never moved and never covered:
+As much is heard as can be, the strongest right of way first: no speech of one right is left out for a weaker one, nor if another
+order, another form or another moment would have kept it. Tones come first, for a horn is never moved and never covered:
 
 - Tones of one instant become one: the strongest by right of way, then by TONES. It carries the names of the others.
 - A tone that begins while another sounds cuts it off, for a horn has said what it says when it begins. But it is left out
-  when the other has a stronger right of way, and of two that begin within NEAR of each other only the stronger sounds.
+  when the other has a stronger right of way, and of those that begin within NEAR of each other only some sound: as many as can,
+  and of two the stronger.
 
-Then speech, strongest right of way first, each in the room that its wish leaves it:
+Then counted words: each begins on its moment or not at all, and no two meet. Then all other speech (foresight.py):
 
-- A counted word begins on its moment or not at all. Other speech begins as early as it can, or as late if it `ends` at a horn.
-- Speech never meets speech. It keeps clear of tones too: the full text if there is room for it, then the short one; then,
-  if it matters, with as little of it as can be under a tone, and ducked there; else it is left out.
+- It begins as early as it can, or as late if it `ends` at a horn. Speech never meets speech.
+- It keeps clear of tones too, the full text or the short one. If it matters, it is spoken under a tone, and ducked there, rather
+  than not at all: at most a quarter of it, at most half of it.
+- Of equals in a second another lane goes first each time, so that no station is always the one that is left out.
 
 Places are stable: asked again a moment later, when some of it has begun (`busy`), the rest stays where it was.
 """
 
-from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass, replace
-from itertools import groupby, pairwise
+from collections.abc import Iterable, Sequence
+from dataclasses import replace
+from itertools import pairwise
 
-from courttimer.practice.cue import RIGHT_OF_WAY, Cue, Placed, Unplaced
+from courttimer.practice.cue import Cue, Placed, Unplaced
+from courttimer.sound.chain import best_row, knots
 from courttimer.sound.lengths import Lengths
+from courttimer.sound.words import Room, calm, right
 
 TONES = ("go", "water", "change", "end", "open", "close", "warning", "back")
 """Which of two tones of one instant sounds, strongest first: what begins goes before what ends, for it says both."""
 NEAR = 150
 """Two tones that begin within so many ms are heard as one muddle."""
-AFTER_TONE = 150
-"""So many ms after a tone the ear is free for words."""
-BREATH = 150
-"""Between two speeches, in ms."""
-BEFORE_HORN = 250
-"""Speech that ends at a horn leaves so many ms before it, if it can."""
-DUCKS = ("halt", "countdown", "warning", "where")
-"""These are spoken under a tone rather than not at all."""
-
-Span = tuple[int, int]
+MOVED = 2_000
+"""Speech that begins so many ms off its calm moment is told as moved."""
 
 
 def place(
@@ -48,163 +45,75 @@ def place(
     moment, whatever `now` is.
     """
     begun = {p.cue.id for p in busy}
-    wishes = list({cue.id: cue for cue in cues if cue.id not in begun}.values())
-    tones, left_out = _tones([c for c in wishes if c.sort == "tone"], lengths, [p for p in busy if p.cue.sort == "tone"])
-    room = _Room(lengths, tuple(tones), now, [p for p in busy if p.cue.sort == "speech"])
-    for cue in sorted((c for c in wishes if c.sort == "speech"), key=_rank):
-        why = room.put(cue)
-        if why:
-            left_out.append(Unplaced(cue=cue, why=why))
+    wishes = sorted({c.id: c for c in cues if c.id not in begun}.values(), key=_rank)
+    tones, silent = _tones([c for c in wishes if c.sort == "tone"], lengths, [p for p in busy if p.cue.sort == "tone"])
+    room = Room(lengths, tuple(tones), now, [p for p in busy if p.cue.sort == "speech"])
+    unsaid = room.count([c for c in wishes if c.sort == "speech" and c.right == "countdown"])
+    unsaid += room.speak([c for c in wishes if c.sort == "speech" and c.right != "countdown"])
     placed = sorted((*tones, *room.taken), key=lambda p: (p.at, *_rank(p.cue)))
-    return tuple(placed), tuple(left_out)
+    return tuple(placed), (*silent, *unsaid)
+
+
+def moved(placed: Placed) -> int:
+    """By how many ms a speech begins off the moment at which it would have begun alone; 0 for a tone."""
+    cue = placed.cue
+    return 0 if cue.sort == "tone" else abs(placed.at - calm(cue, placed.until - placed.at))
 
 
 def _strength(cue: Cue) -> tuple[int, int]:
     """Smaller is stronger."""
-    return _right(cue), TONES.index(cue.name) if cue.name in TONES else len(TONES)
+    return right(cue), TONES.index(cue.name) if cue.name in TONES else len(TONES)
 
 
-def _right(cue: Cue) -> int:
-    return RIGHT_OF_WAY.index(cue.right)
-
-
-def _rank(cue: Cue) -> tuple[int, int, int, int, str]:
-    return *_strength(cue), cue.at, cue.lane, cue.id
+def _rank(cue: Cue) -> tuple[int, int, int, int, int, str]:
+    second = cue.at // 1000
+    # Any mixing of the two will do, as long as no lane is first at every moment of a steady rhythm; what concerns all is first.
+    turn = (second * 2_654_435_761 ^ (cue.lane + 1) * 2_246_822_519) * 3_266_489_917 >> 13 & 0xFFFF if cue.lane >= 0 else -1
+    return *_strength(cue), second, turn, cue.at, cue.id
 
 
 def _tones(wishes: list[Cue], lengths: Lengths, busy: list[Placed]) -> tuple[list[Placed], list[Unplaced]]:
-    merged, begun = _merge(wishes, lengths, busy)
-    sounding, left_out = list(begun), []
-    for tone in sorted(merged, key=lambda p: _rank(p.cue)):
-        rival = _rival(tone, sounding, begun)
-        if rival is None:
-            sounding.append(tone)
-        else:
-            left_out.append(Unplaced(cue=tone.cue, why=f'the tone "{rival.cue.name}" sounds at this moment'))
-    return _cut(sorted(sounding, key=lambda p: p.at)), left_out
-
-
-def _merge(wishes: list[Cue], lengths: Lengths, busy: list[Placed]) -> tuple[list[Placed], list[Placed]]:
-    """One tone for each instant, and what has begun; wishes of an instant at which one began are said by that one."""
     begun = {p.at: p for p in busy}
-    merged = []
-    for at, same in groupby(sorted(wishes, key=lambda c: (c.at, *_rank(c))), key=lambda c: c.at):
-        first, *rest = same
-        if at in begun:
-            begun[at] = replace(begun[at], also=_names(begun[at].cue, [*begun[at].also, first.name, *(c.name for c in rest)]))
-        else:
-            also = _names(first, [c.name for c in rest])
-            merged.append(Placed(cue=first, at=at, until=at + lengths.tone(first.name), also=also))
-    return merged, list(begun.values())
+    instants: dict[int, list[Cue]] = {}
+    for cue in wishes:
+        instants.setdefault(cue.at, []).append(cue)
+    tones = [_merged(at, same, begun.get(at), lengths) for at, same in instants.items()]
+    sounding, silent = [], []
+    for knot in knots(sorted((*tones, *(p for at, p in begun.items() if at not in instants)), key=lambda p: p.at), NEAR):
+        row = best_row(knot, lambda p: _worth(p, instants.get(p.at, []), p.at in begun), lambda a, b: _follows(a, b, begun))
+        sounding += row
+        silent += [Unplaced(cue=c, why=_rival(p, row)) for p in knot if p not in row for c in instants[p.at]]
+    return _cut(sounding), silent
 
 
-def _names(cue: Cue, others: list[str]) -> tuple[str, ...]:
-    return tuple(dict.fromkeys(name for name in others if name != cue.name))
+def _merged(at: int, same: list[Cue], begun: Placed | None, lengths: Lengths) -> Placed:
+    """One tone for an instant; wishes of an instant at which one began are said by that one."""
+    first = begun.cue if begun else same[0]
+    sounds = begun or Placed(cue=first, at=at, until=at + lengths.tone(first.name))
+    names = dict.fromkeys((*sounds.also, *(c.name for c in same)))
+    return replace(sounds, also=tuple(name for name in names if name != first.name))
 
 
-def _rival(tone: Placed, sounding: list[Placed], begun: list[Placed]) -> Placed | None:
-    """The tone for which this one is left out; all that are `sounding` are as strong, or have begun."""
-    for other in sounding:
-        weaker = other in begun and other.at < tone.at and _strength(tone.cue) < _strength(other.cue)
-        if abs(other.at - tone.at) < NEAR and not weaker:
-            return other
-    before = max((p for p in sounding if p.at <= tone.at), key=lambda p: p.at, default=None)
-    covers = before is not None and before.until > tone.at and _right(before.cue) < _right(tone.cue)
-    return before if covers else None
+def _worth(tone: Placed, same: list[Cue], begun: bool) -> int:
+    """How many cues of each right of way it sounds for, then its own rank; what has begun sounds whatever comes."""
+    rights = sum(1 << 10 * (2 * len(TONES) - right(c)) for c in same)
+    return rights + (1 << 10 * (len(TONES) - _strength(tone.cue)[1])) + (begun << 30 * len(TONES))
+
+
+def _follows(tone: Placed, after: Placed, begun: dict[int, Placed]) -> bool:
+    weaker = tone.at in begun and _strength(after.cue) < _strength(tone.cue)
+    if after.at in begun or (weaker and after.at > tone.at):
+        return tone.at in begun or after.at - tone.at >= NEAR
+    return after.at - tone.at >= NEAR and not (tone.until > after.at and right(tone.cue) < right(after.cue))
+
+
+def _rival(tone: Placed, sounding: list[Placed]) -> str:
+    """Why this one is left out: the nearest that sounds there."""
+    rival = min(sounding, key=lambda p: (abs(p.at - tone.at) >= NEAR, not p.at <= tone.at < p.until, abs(p.at - tone.at), p.at))
+    return f'the tone "{rival.cue.name}" sounds at this moment'
 
 
 def _cut(tones: list[Placed]) -> list[Placed]:
     """Each tone falls silent when the next begins."""
     cut = [replace(a, until=b.at) if b.at < a.until else a for a, b in pairwise(tones)]
     return cut + tones[-1:]
-
-
-@dataclass(slots=True)
-class _Room:
-    """Where speech has been placed so far; lives as long as one call of `place`."""
-
-    lengths: Lengths
-    tones: tuple[Placed, ...]
-    now: int
-    taken: list[Placed]
-
-    def __post_init__(self) -> None:
-        self.taken = [replace(p, duck=self._ducks_of_begun(p)) for p in self.taken]
-
-    def _ducks_of_begun(self, placed: Placed) -> tuple[Span, ...]:
-        past = {a: b for a, b in placed.duck if a < self.now}
-        return tuple(sorted((past | dict(self._under(placed.at, placed.until))).items()))
-
-    def put(self, cue: Cue) -> str:
-        """Take a place for this speech. Gives nothing, or why there is none, in words."""
-        if cue.right == "countdown":
-            return self._count(cue)
-        texts = [text for text in (cue.text, cue.short) if text]
-        found = next(self._places(cue, texts), None)
-        if found is None:
-            return self._why(cue, texts)
-        self.taken.append(found)
-        return ""
-
-    def _count(self, cue: Cue) -> str:
-        """A counted word has its own moment; what has begun and is weaker falls silent for it."""
-        word = self._placed(cue, cue.text, cue.at)
-        if cue.at < self.now:
-            return "it is too late for it"
-        if word.until > cue.until:
-            return self._why(cue, [cue.text])
-        rivals = [p for p in self.taken if _meet(p, word)]
-        if any(_right(p.cue) <= _right(cue) or p.at >= cue.at for p in rivals):
-            return "another word sounds at this moment"
-        self.taken = [replace(p, until=cue.at) if p in rivals else p for p in self.taken]
-        self.taken.append(word)
-        return ""
-
-    def _places(self, cue: Cue, texts: list[str]) -> Iterator[Placed]:
-        """Every kind of place there is, best first."""
-        speech = [(p.at - BREATH, p.until + BREATH) for p in self.taken]
-        tones = [(p.at, p.until + AFTER_TONE) for p in self.tones]
-        for text in texts:
-            for at in self._free(cue, self.lengths.text(text), [*speech, *tones]):
-                yield self._placed(cue, text, at)
-        if cue.right in DUCKS:
-            for text in texts:
-                yield from self._ducked(cue, text, speech)
-
-    def _ducked(self, cue: Cue, text: str, speech: list[Span]) -> Iterator[Placed]:
-        """The places clear of speech, if at most half of the words are under a tone; the fewer, the better."""
-        length = self.lengths.text(text)
-        edges = [(p.at, p.until) for p in self.tones]
-        ways = [self._placed(cue, text, at) for at in self._free(cue, length, speech, edges)]
-        covered = {way.at: sum(b - a for a, b in way.duck) for way in ways}
-        yield from sorted((w for w in ways if covered[w.at] * 2 <= length), key=lambda w: covered[w.at])
-
-    def _free(self, cue: Cue, length: int, blocked: list[Span], edges: Sequence[Span] = ()) -> list[int]:
-        """Where a speech of that length may begin, best first: at an end of its room, or beside what is blocked (or an edge)."""
-        first, last = max(cue.at, self.now), cue.until - length
-        calm = max(first, last - BEFORE_HORN) if cue.ends else first
-        beside = [at for a, b in (*blocked, *edges) for at in (a - length, b) if first < at < last]
-        found = {at for at in (first, last, calm, *beside) if first <= at <= last}
-        starts = sorted(found, key=lambda at: (abs(at - calm), at))
-        return [at for at in starts if all(at >= b or at + length <= a for a, b in blocked)]
-
-    def _placed(self, cue: Cue, text: str, at: int) -> Placed:
-        until = at + self.lengths.text(text)
-        return Placed(cue=cue, at=at, until=until, text=text, duck=self._under(at, until))
-
-    def _under(self, at: int, until: int) -> tuple[Span, ...]:
-        """From when to when a speech has a tone over it."""
-        spans = ((max(p.at, at), min(p.until, until)) for p in self.tones)
-        return tuple((a, b) for a, b in spans if a < b)
-
-    def _why(self, cue: Cue, texts: list[str]) -> str:
-        if not texts:
-            return "it has no words"
-        shortest, room = min(map(self.lengths.text, texts)), cue.until - max(cue.at, self.now)
-        if shortest > room:
-            return f"it lasts {shortest / 1000:.1f} s and there are {max(room, 0) / 1000:.1f} s for it"
-        return f"other cues leave no room for its {shortest / 1000:.1f} s"
-
-
-def _meet(one: Placed, other: Placed) -> bool:
-    return one.at < other.until and other.at < one.until

@@ -7,9 +7,10 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from courttimer.practice.cue import Cue, Placed
-from courttimer.sound.air import AFTER_TONE, BEFORE_HORN, BREATH, NEAR, TONES, place
+from courttimer.sound.air import NEAR, TONES, place
 from courttimer.sound.lengths import Lengths
 from courttimer.sound.recipes import NAMES, Recipe
+from courttimer.sound.words import AFTER_TONE, BEFORE_HORN, BREATH
 
 TONE_MS = {"go": 500, "end": 900, "open": 220, "close": 394, "warning": 600, "change": 700, "water": 1160, "back": 720}
 

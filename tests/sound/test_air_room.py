@@ -6,7 +6,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from courttimer.practice.cue import RIGHT_OF_WAY, Cue, Placed
-from courttimer.sound.air import AFTER_TONE, BREATH, NEAR, TONES, place
+from courttimer.sound.air import NEAR, TONES, place
+from courttimer.sound.words import AFTER_TONE, BREATH
 from tests.sound.test_air import LENGTHS, LONG, SHORT, heard, speech, tone, wish_lists
 
 

@@ -9,8 +9,8 @@ from courttimer.practice import events as ev
 from courttimer.practice.cue import Cue, Placed, Unplaced
 from courttimer.rehearsal import rehearse
 from courttimer.sound import hall
-from courttimer.sound.air import BEFORE_HORN
 from courttimer.sound.lengths import Lengths
+from courttimer.sound.words import BEFORE_HORN
 from tests.sound.shipped import SESSIONS, live, offs, played, reading, shared, sounds
 
 shipped = pytest.mark.parametrize("path", SESSIONS, ids=lambda path: path.stem)
