@@ -38,7 +38,7 @@ def youth(age: int | None) -> Youth | None:
 
 
 def over_week(age: int | None, days: Sequence[Sequence[int]]) -> Iterator[tuple[str, Source]]:
-    """What seven days have too much of, or too little, each with its source; `days` holds the ms of the practices of each, today's last.
+    """What seven days have too much of, or too little, each with its source; `days`: the ms of the practices of each, today's last.
 
     Only what courttimer has seen is counted: other sports and games count too, and the coach knows of them.
     """

@@ -1,10 +1,11 @@
 """What the coach is told before the practice about heat, water, rest and length, each piece with its source."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 from courttimer.care import heat, length, water, words
-from courttimer.care.rest import off_time, rest, taking_turns
-from courttimer.care.sources import COMMON
+from courttimer.care.rest import off_needed, off_time, rest, taking_turns
+from courttimer.care.sources import COMMON, Source
+from courttimer.plan import hot
 from courttimer.plan.model import Heat, Segment, Session
 from courttimer.plan.times import spell
 from courttimer.report.told import Advice, Lines, called, line_of
@@ -16,10 +17,10 @@ EVEN_TURNS = ("", "fair", "advance")
 
 def care_advice(session: Session, lines: Lines) -> tuple[Advice, ...]:
     """Everything worth saying about what keeps the players safe; blocks nothing."""
-    hot = heat_answer(session)
-    level = hot.level if hot else 0
+    answer = hot.answer(session.heat, session.region)
+    level = answer.level if answer else 0
     return (
-        *(_heat(session, hot, lines) if hot else ()),
+        *(_heat(session, answer, lines) if answer else ()),
         *_water(session, level, lines),
         *_rest(session, lines),
         *_length(session, lines),
@@ -28,7 +29,7 @@ def care_advice(session: Session, lines: Lines) -> tuple[Advice, ...]:
 
 def cautions_for(told: tuple[Advice, ...]) -> tuple[str, ...]:
     """The page of cautions, a line each, when some of the advice is about care; else nothing."""
-    return ("", words.FIRST, *(f"- {one}" for one in words.CAUTIONS)) if any(one.source for one in told) else ()
+    return ("", words.FIRST, *(f"- {one}" for one in words.CAUTIONS)) if any(one.care for one in told) else ()
 
 
 def beside(told: tuple[Advice, ...]) -> tuple[str, ...]:
@@ -36,38 +37,37 @@ def beside(told: tuple[Advice, ...]) -> tuple[str, ...]:
     return (*map(str, told), *cautions_for(told)[1:2])
 
 
-def heat_answer(session: Session) -> heat.Answer | None:
-    """How hot it is by what the session says; None when it says nothing."""
-    said, region = session.heat, session.region
-    if not isinstance(said, Heat):
-        return heat.called_hot() if said else None
-    if said.wbgt is not None:
-        return heat.measured(said.wbgt, region, said.first_week)
-    if said.air is None or said.humidity is None:
-        return None
-    return heat.estimated(said.air, said.humidity, region, said.first_week)
+def week_advice(session: Session, days: Sequence[Sequence[int]]) -> tuple[Advice, ...]:
+    """What is too much in the seven days that this practice ends; `days`: the ms of the practices of each, this one's plan last."""
+    return tuple(_care(text, source, where="week") for text, source in length.over_week(session.age, days))
 
 
-def _heat(session: Session, hot: heat.Answer, lines: Lines) -> Iterator[Advice]:
-    place, limits = line_of(("heat",), lines), heat.BREAKS[hot.level]
-    head = f"{hot.told}: level {hot.level} of {heat.NONE_ABOVE + 1}"
-    if hot.level > heat.NONE_ABOVE:
-        yield Advice(line=place, where="heat", text=f"{head}; do not practise", source=str(hot.source))
+def _care(text: str, source: Source | str, line: str = "", where: str = "") -> Advice:
+    return Advice(text=text, line=line, where=where, source=str(source), care=True)
+
+
+def _heat(session: Session, answer: heat.Answer, lines: Lines) -> Iterator[Advice]:
+    place, level = line_of(("heat",), lines), answer.level
+    head = f"{answer.told}: level {level} of {heat.NONE_ABOVE + 1}"
+    if level > heat.NONE_ABOVE:
+        yield _care(f"{head}; do not practise", answer.source, place, "heat")
         return
-    if hot.level == 0:
+    if level == 0:
         return
-    asks = f"{limits.times} breaks of {spell(limits.each)} in every hour, with water, in the coolest place there is"
-    yield Advice(line=place, where="heat", text=f"{head}; {asks}", source=str(hot.source))
+    asks = isinstance(session.heat, Heat) and not session.heat.first_week
+    new = "; is it the players' first hot week? then write first_week = true" * asks
+    yield _care(f"{head}; {heat.rules(level)[0]}{new}", answer.source, place, "heat")
+    limits = heat.BREAKS[level]
     yield from _too_long_for_heat(session, limits, lines)
     yield from _breaks(session, limits, lines)
-    yield from _hard_in_heat(session, hot.level, lines)
+    yield from _hard_in_heat(session, level, lines)
 
 
 def _too_long_for_heat(session: Session, limits: heat.Breaks, lines: Lines) -> Iterator[Advice]:
     whole = _whole(session)
     if limits.longest is not None and whole > limits.longest:
         text = f"in this heat a practice lasts {spell(limits.longest)} at the most; this one is {spell(whole - limits.longest)} longer"
-        yield Advice(line=line_of(("heat",), lines), where="heat", text=text, source=str(heat.BREAKS_SOURCE))
+        yield _care(text, heat.BREAKS_SOURCE, line_of(("heat",), lines), "heat")
 
 
 def _breaks(session: Session, limits: heat.Breaks, lines: Lines) -> Iterator[Advice]:
@@ -76,18 +76,17 @@ def _breaks(session: Session, limits: heat.Breaks, lines: Lines) -> Iterator[Adv
     if has < asked:
         missing = spell(-(-(asked - has) // 1000) * 1000)
         text = f"waters and rests take {spell(has)} in all; in this heat {missing} more are asked for"
-        yield Advice(line=line_of(("heat",), lines), where="heat", text=text, source=str(heat.BREAKS_SOURCE))
+        yield _care(text, heat.BREAKS_SOURCE, line_of(("heat",), lines), "heat")
 
 
 def _hard_in_heat(session: Session, level: int, lines: Lines) -> Iterator[Advice]:
     for at, one in enumerate(session.segment):
         if not heat.BREAKS[level].conditioning and (one.effort or 0) > 8:
             text = "no conditioning in this heat: take it out, or lower its effort"
-            yield Advice(line=line_of(("segment", at), lines), where=called(one), text=text, source=str(heat.BREAKS_SOURCE))
-        if one.consequence is not None:
-            text = "in the heat nobody pays: take the consequence out"
-            place = line_of(("segment", at, "consequence"), lines)
-            yield Advice(line=place, where=called(one), text=text, source=str(COMMON))
+            yield _care(text, heat.BREAKS_SOURCE, line_of(("segment", at), lines), called(one))
+        if one.consequence is not None and not heat.consequence_allowed(level):
+            text = "in this heat nobody pays: take the consequence out"
+            yield _care(text, COMMON, line_of(("segment", at, "consequence"), lines), called(one))
 
 
 def _water(session: Session, level: int, lines: Lines) -> Iterator[Advice]:
@@ -101,7 +100,7 @@ def _water(session: Session, level: int, lines: Lines) -> Iterator[Advice]:
             text = f'{spell(dry)} without water when it ends; put a segment of kind "water" in every {spell(every)}'
             text += f", for {much} each" * bool(much) + f"; {water.ANY_TIME}"
             said = f"{source}; {water.AAP}" if much and water.AAP.work not in source.work and source != water.EVERY_SOURCE else source
-            yield Advice(line=line_of(("segment", at), lines), where=called(one), text=text, source=str(said))
+            yield _care(text, said, line_of(("segment", at), lines), called(one))
 
 
 def _rest(session: Session, lines: Lines) -> Iterator[Advice]:
@@ -115,10 +114,10 @@ def _rest(session: Session, lines: Lines) -> Iterator[Advice]:
         has = off_time(rep.live, rep.off, groups)
         if asked is None or has >= asked.least:
             continue
-        more = -(-(asked.least - has) // (groups * 1000)) * 1000
-        text = f'{spell(rep.live)} live at effort {one.effort} want {spell(asked.least)} of rest, {spell(asked.least - has)} more '
-        text += f'than there are; write off = "{spell(rep.off + more)}"' + (": for quality, not safety" if asked.quality else "")
-        yield Advice(line=line_of(("segment", at, "rep"), lines), where=called(one), text=text, source=str(asked.source))
+        off = off_needed(one.effort, rep.live, groups)
+        text = f"{spell(rep.live)} live at effort {one.effort} want {spell(asked.least)} of rest, {spell(asked.least - has)} more "
+        text += f'than there are; write off = "{spell(off)}"' + (": for quality, not safety" if asked.quality else "")
+        yield _care(text, asked.source, line_of(("segment", at, "rep"), lines), called(one))
 
 
 def _groups(segment: Segment, players: int) -> int:
@@ -136,7 +135,7 @@ def _length(session: Session, lines: Lines) -> Iterator[Advice]:
     times = f"{least} to {most} practices" if least < most else f"{most} {'practice' if most == 1 else 'practices'}"
     week = f"{times} and at most {row.hours} h a week, with {row.rest_days} rest {'day' if row.rest_days == 1 else 'days'}"
     text = f"{spell(whole)} is {spell(whole - row.practice[1])} more than age {session.age} should practise at a time; {week}"
-    yield Advice(line=line_of(("age",), lines), where="age", text=text, source=f"{length.PRACTICE_SOURCE}; {length.WEEK_SOURCE}")
+    yield _care(text, f"{length.PRACTICE_SOURCE}; {length.WEEK_SOURCE}", line_of(("age",), lines), "age")
 
 
 def _whole(session: Session) -> int:

@@ -8,22 +8,25 @@ from courttimer.plan.model import Segment
 from courttimer.plan.words import shown
 
 Lines = Mapping[Path, str]
+FILE = "worked out from the file itself"
+"""The source of what is plain arithmetic with the coach's own figures; not printed."""
 
 
 class Advice(NamedTuple):
     """`line` is "file:line", or empty when the session was not read from a file; `where` is empty for the whole session.
 
-    Advice about care always has a `source`, other advice has none.
+    Every piece has a `source`; `care`: it is about what keeps the players safe, and the cautions belong beside it.
     """
 
     text: str
     line: str = ""
     where: str = ""
-    source: str = ""
+    source: str = FILE
+    care: bool = False
 
     def __str__(self) -> str:
         told = ": ".join(part for part in (self.line, self.where, self.text) if part)
-        return f"{told} ({self.source})" if self.source else told
+        return told if self.source == FILE else f"{told} ({self.source})"
 
 
 def called(segment: Segment) -> str:

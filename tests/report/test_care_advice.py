@@ -10,8 +10,8 @@ from courttimer.__main__ import main
 from courttimer.care import climate, heat, length, rest, sources, water
 from courttimer.care.words import CAUTIONS, FIRST
 from courttimer.plan.model import Consequence, Heat, Rep, Role, Segment, Session, Squad
-from courttimer.report.care_advice import beside, care_advice, cautions_for
-from courttimer.report.told import Advice
+from courttimer.report.care_advice import beside, care_advice, cautions_for, week_advice
+from courttimer.report.told import FILE, Advice
 from tests.plan.files import mistakes, reading
 
 MIN = 60_000
@@ -92,6 +92,31 @@ def test_heat_asks_for_breaks_less_length_no_conditioning_and_no_consequences() 
     assert "take the consequence out" in said
 
 
+def test_at_the_first_level_of_heat_losers_may_pay_and_at_the_second_not() -> None:
+    plan = (*practice(48).segment, bouts(5, 15_000, 15_000, consequence=Consequence(time=10_000)))
+    said = {wbgt: [str(one) for one in told(Session(region=3, heat=Heat(wbgt=wbgt), segment=plan))] for wbgt in (28.0, 31.0)}
+    assert any("level 1 of 4" in one for one in said[28.0])
+    assert not any("nobody pays" in one for one in said[28.0])
+    assert any("level 2 of 4" in one for one in said[31.0])
+    assert any("nobody pays: take the consequence out" in one for one in said[31.0])
+
+
+def test_it_is_asked_whether_the_players_are_used_to_the_heat() -> None:
+    for said, asked in ((Heat(wbgt=28.0), True), (Heat(wbgt=28.0, first_week=True), False), (Heat(wbgt=20.0), False), ("hot", False)):
+        found = [one for one in told(practice(48, region=3, heat=said)) if "first hot week" in one.text]
+        assert bool(found) == asked
+
+
+def test_the_week_is_advised_on_with_its_sources() -> None:
+    hour = 60 * MIN
+    first, second, third = week_advice(Session(age=13), [[2 * hour]] * 7)
+    assert str(first).startswith("week: 7 practices in seven days; at age 13 4 at the most (NBA and USA Basketball")
+    assert second.text.startswith("14 h in seven days; at age 13 10 h at the most")
+    assert third.text.startswith("0 days without practice")
+    assert first.care
+    assert week_advice(Session(age=13), [[hour], [], [], [], [], [], [hour]]) == ()
+
+
 def test_a_limit_that_is_just_kept_is_kept() -> None:
     hour = (*practice(48).segment, Segment(kind="rest", time=12 * MIN))
     assert not any("at the most" in one.text for one in told(Session(region=3, heat=Heat(wbgt=33.0), segment=hour)))
@@ -120,7 +145,8 @@ HEATS = (None, "hot", Heat(wbgt=27.0), Heat(wbgt=33.0), Heat(wbgt=40.0), Heat(ai
 def test_no_advice_about_care_without_a_source(said: Heat | str | None, age: int | None, region: int | None) -> None:
     every = told(replace(EVERY, heat=said, age=age, region=region))
     assert len(every) >= 3
-    assert all(one.source for one in every)
+    assert all(one.source != FILE for one in every)
+    assert all(one.source and one.care for one in every)
     assert cautions_for(every)
     assert cautions_for(()) == ()
 
@@ -144,7 +170,7 @@ def test_check_shows_the_cautions_beside_advice_about_care_only(tmp_path: Path, 
 
 
 def test_the_start_screen_says_with_advice_about_care_what_goes_first() -> None:
-    dry, other = Advice("too dry", source="common practice"), Advice("too late")
+    dry, other = Advice("too dry", source="common practice", care=True), Advice("too late")
     assert beside((other, dry)) == ("too late", "too dry (common practice)", FIRST)
     assert beside((other,)) == ("too late",)
 
