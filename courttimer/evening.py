@@ -20,7 +20,7 @@ from courttimer.plan.reading import Reading, read
 from courttimer.practice import events as ev
 from courttimer.practice.branch import Branch, catch_up, happen
 from courttimer.practice.calls import Call, parse
-from courttimer.practice.spoken import sayings
+from courttimer.practice.sayings import sayings
 from courttimer.practice.state import State, opening
 from courttimer.sound.hall import Hall, Silence
 from courttimer.sound.lengths import Lengths, kept
@@ -88,7 +88,7 @@ class Evening:
         def progress(done: int, of: int) -> None:
             self.prepared = (done, of)
 
-        report = prepare(map(self._phrases.said, sayings(self.session.segment)), voice, locations.cache(), progress)
+        report = prepare(map(self._phrases.said, sayings(self.session)), voice, locations.cache(), progress)
         for text, ms in kept(home(locations.cache(), voice) / "lengths.json").items():
             self._lengths.learn(text, ms)
         self.voice_trouble = report.trouble

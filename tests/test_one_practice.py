@@ -154,7 +154,7 @@ def _line(e: ev.Event) -> str:
     """The event as it is written above: its moment, its name, and what it is about."""
     about = [getattr(e, f, None) for f in ("segment", "stretch", "rep", "window", "outcome", "why")]
     lasts = getattr(e, "lasts", None)
-    words = [records.name(type(e)), *(str(a) for a in about if (a is not None and e.source == "time") or a not in (None, "call"))]
+    words = [records.name(type(e)), *(str(a) for a in about if (a is not None and e.source == "time") or a not in (None, "call", ""))]
     return " ".join([f"{e.at:>6}", *words, *([f"lasts {lasts}"] if lasts is not None else [])])
 
 

@@ -2,7 +2,7 @@
 
 from typing import Literal, NamedTuple
 
-from courttimer.plan.model import Rep, Segment, Window
+from courttimer.plan.model import Outcome, Rep, Segment, Station, Window
 from courttimer.plan.times import parse
 
 How = Literal["with the rep", "on call", "every", "on outcome", "when window closes"]
@@ -37,8 +37,10 @@ def rep_of(segment: Segment) -> Rep | None:
     """Its reps. Stations and spots on one clock are reps too: the time at each is live, the change is off."""
     if segment.kind == "stations" and segment.each:
         return Rep(live=segment.each, off=segment.change, after_hold="goes on")
-    if segment.kind == "spots" and segment.within:
+    if segment.kind == "spots" and (segment.within or segment.shots):
         return Rep(live=segment.within, off=segment.change, after_hold="goes on")
+    if segment.kind == "scrimmage" and segment.game is not None and segment.rep is None:
+        return Rep(live=segment.game.clock, starts="on call", after_hold="goes on")
     if segment.kind == "scrimmage" and segment.rep is None:
         return Rep(starts="at once")
     return segment.rep
@@ -52,3 +54,26 @@ def lasting(segment: Segment) -> int | None:
     if segment.kind == "spots" and segment.spots and segment.within:
         return segment.setup + len(segment.spots) * segment.within * segment.rounds
     return None
+
+
+def most_reps(play: Segment | Station) -> int | None:
+    """How many reps there are at the most; None: as many as fit."""
+    if isinstance(play, Station):
+        return None
+    if play.kind == "stations":
+        return len(play.station)
+    if play.kind == "spots":
+        return len(play.spots) * play.rounds
+    return 1 if play.game is not None and not play.game.repeat and play.rep is None else None
+
+
+def outcomes_of(play: Segment | Station) -> tuple[Outcome, ...]:
+    """What can happen, in the order of the keys. Where players count, they call only what they have reached or broken."""
+    if play.score is None or play.score.counted != "players":
+        return play.outcome
+    names = {one.name for one in play.outcome}
+    own = (REACHED, BROKEN) if play.score.row else (REACHED,)
+    return (*play.outcome, *(one for one in own if one.name not in names))[:9]
+
+
+REACHED, BROKEN = Outcome(name="reached"), Outcome(name="broken", breaks=True)

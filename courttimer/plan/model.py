@@ -44,6 +44,7 @@ class Rep:
         default="by itself",
     )
     turn: Turn = key(TurnKind(Turn), "who goes where after each rep", default=Turn())
+    turn_every: int | None = key(Time("5 s", "30 min"), "play that never stops: the turn comes every so long", default=None)
     after_hold: str = key(OneOf("again", "goes on"), "after a hold the rep is played again, or goes on", default="again")
 
 

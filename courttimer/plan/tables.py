@@ -71,7 +71,7 @@ class MapOf(Kind):
 class TurnKind(Kind):
     """A way to turn by its name, or a table from role to role. `make` is given the way and the moves."""
 
-    ways = ("fair", "advance", "swap", "winners stay", "one for one")
+    ways = ("fair", "advance", "swap", "winners stay", "one for one", "round robin")
 
     def __init__(self, make: Callable[[str, tuple[tuple[str, str], ...]], Any]) -> None:
         self.make = make

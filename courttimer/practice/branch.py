@@ -4,8 +4,9 @@ After a take back the practice is where it would be now had the last call never 
 Put back is its mirror. Along the branch `at` rises; in the journal it need not.
 """
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
+from courttimer.practice.cue import FLOOR
 from courttimer.practice.due import next_due
 from courttimer.practice.events import Event, PutBack, TakenBack
 from courttimer.practice.fold import fold
@@ -31,7 +32,8 @@ def happen(b: Branch, e: Event) -> Branch:
     if isinstance(e, TakenBack):
         if b.back is None:
             raise ValueError("there is nothing to take back")
-        return Branch(b.back.now, b.back.back, b, b.back.call)
+        back = b.back if e.lane <= 0 else _struck(b, e.lane)
+        return Branch(_still_chosen(back.now, b.now), back.back, b, back.call)
     if isinstance(e, PutBack):
         if b.forward is None:
             raise ValueError("there is nothing to put back")
@@ -40,6 +42,32 @@ def happen(b: Branch, e: Event) -> Branch:
     if e.source == "call":
         return Branch(now, Branch(b.now, b.back, None, b.call), None, e)
     return Branch(now, b.back, b.forward, b.call)
+
+
+def own_call(b: Branch, lane: int) -> Event | None:
+    """A station's own last call, though others have called since; None when there is none after the last call to the floor."""
+    while b.back is not None and b.call is not None and b.call.lane not in (lane, FLOOR):
+        b = b.back
+    return b.call if b.call is not None and b.call.lane == lane else None
+
+
+def _struck(b: Branch, lane: int) -> Branch:
+    """The branch had a station's own last call never been made; the calls of the others stand."""
+    later: list[Event] = []
+    while b.back is not None and b.call is not None and b.call.lane != lane:
+        later.append(b.call)
+        b = b.back
+    if b.back is None:
+        raise ValueError("this station has nothing to take back")
+    b = b.back
+    for e in reversed(later):
+        b = happen(catch_up(b, e.at)[0], e)
+    return b
+
+
+def _still_chosen(s: State, was: State) -> State:
+    """To which station calls go is no call: it stays as it is."""
+    return replace(s, chosen=was.chosen) if s.segment == was.segment and s.chosen != was.chosen else s
 
 
 def catch_up(b: Branch, at: int) -> tuple[Branch, list[Event]]:

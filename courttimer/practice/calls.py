@@ -7,7 +7,7 @@ from courttimer.practice.cue import FLOOR
 
 What = Literal[
     "go", "hold", "space", "forward", "back", "outcome", "open", "turn", "last", "next", "before", "longer", "shorter", "score",
-    "take back", "put back", "halt", "water", "voice", "mark", "here", "late", "out", "station", "end",
+    "take back", "put back", "halt", "water", "voice", "mark", "here", "late", "out", "station", "makes", "end",
 ]  # fmt: skip
 WHATS: tuple[What, ...] = get_args(What)
 By = Literal["key", "clicker", "line", "phone", "program"]
@@ -21,11 +21,11 @@ class Call:
     by: By = "key"
     lane: int = FLOOR
     number: int = 0
-    """For outcome and station: the number on the board; 0 is over, or all stations."""
+    """For outcome and station: the number on the board; 0 is over, or all stations. For makes: how many went in."""
     who: str = ""
-    """For score, here, late, out: whom it is about."""
+    """For score, here, late, out: whom it is about. For makes: the spot."""
     amount: int = 0
-    """For score: how much more or less."""
+    """For score: how much more or less. For makes: the round, 0 for the one being shot."""
     words: str = ""
     """For mark."""
     since: int | None = None
@@ -64,8 +64,19 @@ def _with(what: What, rest: str) -> Call:
         if not who or not amount.lstrip("+-").isdigit():
             raise ValueError(f'score wants who and how much, such as "score Ada +1" (got "{rest}")')
         return Call(what=what, who=who, amount=int(amount), by="line")
+    if what == "makes":
+        return _makes(rest)
     if what in ("here", "late", "out"):
         return Call(what=what, who=rest, by="line")
     if rest:
         raise ValueError(f'"{what}" stands alone (got "{rest}" after it)')
     return Call(what=what, by="line")
+
+
+def _makes(rest: str) -> Call:
+    """`left corner 7`, or `left corner 7 round 2`."""
+    words, _, turn = rest.partition(" round ")
+    spot, _, count = words.strip().rpartition(" ")
+    if not spot or not count.isdigit() or not (turn or "0").strip().isdigit():
+        raise ValueError(f'makes wants a spot and how many went in, such as "makes left corner 7" (got "{rest}")')
+    return Call(what="makes", who=spot, number=int(count), amount=int(turn or 0), by="line")

@@ -24,6 +24,9 @@ class Saying:
     then: str = ""
     time: int = 0
     """A length in ms."""
+    n: int = 0
+    m: int = 0
+    """Numbers: how many, and against how many."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -1,14 +1,20 @@
 """How an event changes the practice: `fold` adds it up, and decides nothing.
 
-Results stand in the event itself, so a better rule next year does not rewrite last year's practice.
+Results stand in the event itself, so a better rule next year does not rewrite last year's practice. What happens in one lane is in
+`fold_lane.py`.
 """
 
 from dataclasses import replace
 
 from courttimer.practice import events as ev
 from courttimer.practice.cue import FLOOR
-from courttimer.practice.events import Event
-from courttimer.practice.state import Lane, Nested, Open, State
+from courttimer.practice.event import Event, Names
+from courttimer.practice.fold_lane import happened, on_lane
+from courttimer.practice.lane import Lane, Nested, Opens
+from courttimer.practice.lineup import came_late, default_turn
+from courttimer.practice.scoring import Sheet
+from courttimer.practice.squads import since_then
+from courttimer.practice.state import Entry, State, play_of, with_lane
 
 
 def fold(s: State, e: Event) -> State:
@@ -16,20 +22,23 @@ def fold(s: State, e: Event) -> State:
     s = replace(s, at=max(s.at, e.at))
     if e.source == "call":
         return _called(s, e)
-    return s if e.source == "fact" else _on_floor(s, e) if e.lane == FLOOR else _on_lane(s, e)
+    if isinstance(e, ev.StationChosen):
+        return replace(s, chosen=e.station)
+    return s if e.source == "fact" else _on_floor(s, e) if e.lane == FLOOR else on_lane(s, e)
 
 
 def _called(s: State, e: Event) -> State:
     match e:
         case ev.Went():
-            ends = e.floor_ends if s.floor_ends is None else s.floor_ends
-            return replace(s, going=e.starts, went=e.starts if s.went is None else s.went, floor_ends=ends)
+            return _went(s, e)
         case ev.Held() | ev.Halted():
-            return _stand(s, e.at, halted=isinstance(e, ev.Halted))
+            return _held(s, e)
         case ev.OutcomeHappened():
-            return _outcome(s, e)
+            return happened(s, e.lane, e.outcome, e.at, e.starts, counts=e.counts)
         case ev.WindowCalled():
-            return _lane(s, e.lane, to_open=(*s.lanes[e.lane].to_open, (e.window, e.starts)))
+            return with_lane(s, e.lane, to_open=(*s.lanes[e.lane].to_open, Opens(name=e.window, at=e.starts)))
+        case ev.TurnCalled():
+            return with_lane(s, e.lane, turning=("call", default_turn(play_of(s, e.lane))))
         case ev.LastCalled():
             lane = s.lanes[max(e.lane, 0)]
             return replace(s, last=(lane.rep if lane.live else lane.rep + 1, e.starts))
@@ -37,21 +46,47 @@ def _called(s: State, e: Event) -> State:
             return replace(s, moving=(e.to, e.starts), going=None)
         case ev.Lengthened():
             return _lengthen(s, e.ms)
+        case ev.CalledOff():
+            return replace(s, called_off=True, going=None, moving=None)
+    return _noted(s, e)
+
+
+def _noted(s: State, e: Event) -> State:
+    """Calls that no clock feels."""
+    match e:
         case ev.WaterTaken():
             return replace(s, water=e.at)
         case ev.VoiceSwitched():
             return replace(s, voice=e.on)
         case ev.Marked():
             return replace(s, marks=s.marks + 1)
-        case ev.CalledOff():
-            return replace(s, called_off=True, going=None, moving=None)
+        case ev.ScoreCorrected():
+            return _corrected(s, e)
+        case ev.HereChanged():
+            return _here(s, e)
+        case ev.MakesEntered():
+            others = tuple(x for x in s.entries if (x.segment, x.spot, x.round) != (e.segment, e.spot, e.round))
+            entry = Entry(segment=e.segment, spot=e.spot, round=e.round, makes=e.makes, shots=e.shots)
+            return replace(s, entries=(*others, entry))
     return s
 
 
-def _stand(s: State, at: int, *, halted: bool) -> State:
-    clock = s.clock if s.held else s.clock.stand(at)
-    lanes = tuple(_unready(replace(lane, to_open=())) for lane in s.lanes)
-    return replace(s, clock=clock, going=None, moving=None, halted=halted or s.halted, lanes=lanes)
+def _went(s: State, e: ev.Went) -> State:
+    if e.lane != FLOOR:
+        return with_lane(s, e.lane, going=e.starts)
+    ends = e.floor_ends if s.floor_ends is None else s.floor_ends
+    return replace(s, going=e.starts, went=e.starts if s.went is None else s.went, floor_ends=ends)
+
+
+def _held(s: State, e: ev.Held | ev.Halted) -> State:
+    if e.lane != FLOOR:
+        lane = _unready(replace(s.lanes[e.lane], to_open=(), going=None))
+        return with_lane(s, e.lane, clock=lane.clock.stand(s.clock.own(e.at)), stretch=lane.stretch, after=lane.after, ends=lane.ends,
+                         to_open=(), going=None)  # fmt: skip
+    clock = s.clock if s.held else s.clock.stand(e.at)
+    lanes = tuple(_unready(replace(lane, to_open=(), going=None)) for lane in s.lanes)
+    halted = isinstance(e, ev.Halted) or s.halted
+    return replace(s, clock=clock, going=None, moving=None, halted=halted, lanes=lanes)
 
 
 def _unready(lane: Lane) -> Lane:
@@ -59,22 +94,44 @@ def _unready(lane: Lane) -> Lane:
     return replace(lane, stretch="", after="hold", ends=None) if lane.stretch == "ready" else lane
 
 
-def _outcome(s: State, e: ev.OutcomeHappened) -> State:
-    """What the file lets this outcome do now: end the rep, close a window."""
-    segment = s.plan.segment[s.segment]
-    outcome = next((o for o in segment.outcome if o.name == e.outcome), None)
-    lane = s.lanes[e.lane]
-    if outcome is None or outcome.ends == "rep":
-        closing = tuple((w.name, e.outcome) for w in lane.windows)
-        return _lane(s, e.lane, ending=(e.outcome, e.starts), closing=closing)
-    return _lane(s, e.lane, closing=tuple((w.name, e.outcome) for w in lane.windows if w.name == outcome.closes))
-
-
 def _lengthen(s: State, ms: int) -> State:
     times = tuple(t + ms if i == s.segment else t for i, t in enumerate(s.times))
     # What was left over may now hold another rep: the lane decides again.
     lanes = tuple(replace(x, stretch="", after="hold" if x.again else "rep") if x.stretch == "spare" and ms > 0 else x for x in s.lanes)
     return replace(s, ends=s.ends + ms, times=times, lanes=lanes)
+
+
+def _corrected(s: State, e: ev.ScoreCorrected) -> State:
+    """A score put right; where the players count, a win."""
+    score = play_of(s, e.lane).score
+    if score is not None and score.counted == "players":
+        return replace(s, wins=_plus(s.wins, (e.side,), e.amount))
+    sheet = s.lanes[e.lane].sheet
+    if score is not None and score.row:
+        rows = _plus(sheet.rows, (e.side,), e.amount)
+        best = tuple((dict(sheet.best) | {side: max(n, dict(sheet.best).get(side, 0)) for side, n in rows}).items())
+        return with_lane(s, e.lane, sheet=replace(sheet, rows=rows, best=best))
+    return with_lane(s, e.lane, sheet=replace(sheet, points=_plus(sheet.points, (e.side,), e.amount)))
+
+
+def _plus(sums: tuple[tuple[str, int], ...], who: Names, more: int) -> tuple[tuple[str, int], ...]:
+    known = dict(sums)
+    return tuple((known | {one: known.get(one, 0) + more for one in who}).items())
+
+
+def _here(s: State, e: ev.HereChanged) -> State:
+    """Who is out is out at once; who comes late is warm first, unless nothing has begun."""
+    if e.who in s.plan.staff.coaches:
+        others = tuple(one for one in s.staff_out if one != e.who)
+        return replace(s, staff_out=others if e.now == "here" else (*others, e.who))
+    here = tuple(one for one in s.here if one != e.who)
+    warming = tuple(x for x in s.warming if x[0] != e.who)
+    late = tuple(dict.fromkeys((*s.late_ones, e.who))) if e.now == "late" else s.late_ones
+    if e.now == "here" and e.who not in s.here:
+        if s.went is None or not e.warm:
+            return replace(s, here=came_late(s.plan.squad.players, here, e.who), warming=warming, late_ones=late)
+        return replace(s, warming=(*warming, (e.who, e.at + e.warm)), late_ones=tuple(dict.fromkeys((*late, e.who))))
+    return replace(s, here=s.here if e.now == "here" else here, warming=warming, late_ones=late)
 
 
 def _on_floor(s: State, e: Event) -> State:
@@ -87,8 +144,12 @@ def _on_floor(s: State, e: Event) -> State:
             played = (*s.played, (e.segment, s.clock.own(e.at) - s.since))
             to = s.moving[0] if e.why == "moved" and s.moving else e.segment + 1
             return replace(
-                s, on=False, next=to, played=played, moving=None, going=None, last=None, by_itself=e.why != "moved", lanes=()
-            )
+                s, on=False, next=to, played=played, moving=None, going=None, last=None, by_itself=e.why != "moved", lanes=(), chosen=0,
+                past=since_then(s),
+            )  # fmt: skip
+        case ev.Joined():
+            warming = tuple(x for x in s.warming if x[0] != e.who)
+            return replace(s, here=came_late(s.plan.squad.players, s.here, e.who), warming=warming)
         case ev.PracticeEnded():
             return replace(s, ended=True, going=None, lanes=())
     return s
@@ -98,7 +159,8 @@ def _begin(s: State, e: ev.SegmentBegan) -> State:
     clock = s.clock.go(e.at)
     own = clock.own(e.at)
     segment = s.plan.segment[e.segment]
-    fresh = Lane(clock=Nested(stood=own), began=e.at)
+    sheet = Sheet(points=segment.game.score) if segment.game else Sheet()
+    fresh = Lane(clock=Nested(stood=own), began=e.at, sheet=sheet)
     water = e.at if segment.kind == "water" else s.water
     hold_was = e.at if s.held and s.segment >= 0 else s.hold_was
     times = tuple(e.lasts if i == e.segment else t for i, t in enumerate(s.times))
@@ -106,46 +168,3 @@ def _begin(s: State, e: ev.SegmentBegan) -> State:
         s, clock=clock, halted=False, going=None, moving=None, last=None, on=True, segment=e.segment, began=e.at, since=own,
         ends=own + e.lasts, lanes=(fresh,), voice=True, water=water, times=times, hold_was=hold_was,
     )  # fmt: skip
-
-
-def _on_lane(s: State, e: Event) -> State:
-    lane = s.lanes[e.lane]
-    own = lane.clock.own(s.clock.own(e.at))
-    match e:
-        case ev.StretchBegan():
-            s = s if e.stretch == "waiting" else replace(s, going=None)
-            return _lane(s, e.lane, stretch=e.stretch, began=e.at, since=own, ends=None if e.lasts is None else own + e.lasts)
-        case ev.RepBegan():
-            opens = tuple((w.name, e.at) for w in s.plan.segment[s.segment].window if w.opens == "with the rep")
-            ends = None if e.lasts is None else own + e.lasts
-            s = replace(s, going=None)
-            return _lane(s, e.lane, stretch="live", began=e.at, since=own, ends=ends, rep=e.rep, again=False, to_open=opens, tone=None)
-        case ev.RepEnded():
-            return _rep_ended(s, e, lane)
-        case ev.WindowOpened():
-            window = Open(name=e.window, began=e.at, ends=own + e.lasts, lasts=e.lasts)
-            to_open = tuple(x for x in lane.to_open if x[0] != e.window)
-            return _lane(s, e.lane, windows=_in_file_order(s, (*lane.windows, window)), to_open=to_open)
-        case ev.WindowClosed():
-            closing = tuple(x for x in lane.closing if x[0] != e.window)
-            return _lane(s, e.lane, windows=tuple(w for w in lane.windows if w.name != e.window), closing=closing)
-    return s
-
-
-def _in_file_order(s: State, windows: tuple[Open, ...]) -> tuple[Open, ...]:
-    names = [w.name for w in s.plan.segment[s.segment].window]
-    return tuple(sorted(windows, key=lambda w: names.index(w.name)))
-
-
-def _rep_ended(s: State, e: ev.RepEnded, lane: Lane) -> State:
-    """A rep that was held is played again and keeps its number."""
-    again = e.why == "held"
-    return _lane(
-        s, e.lane, stretch="", after="hold" if again else "rep", ends=None, rep=e.rep - 1 if again else e.rep, again=again,
-        windows=(), to_open=(), closing=(), ending=None, tone=("end", e.starts) if e.starts is not None else None, began=e.at,
-    )  # fmt: skip
-
-
-def _lane(s: State, n: int, **changes: object) -> State:
-    lane = replace(s.lanes[n], **changes)  # type: ignore[arg-type]  # fields of Lane, named by the callers above
-    return replace(s, lanes=(*s.lanes[:n], lane, *s.lanes[n + 1 :]))

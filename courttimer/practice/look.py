@@ -2,12 +2,14 @@
 
 from collections.abc import Iterator
 
-from courttimer.plan.derived import rep_of
+from courttimer.plan.derived import outcomes_of, rep_of
 from courttimer.practice import events as ev
 from courttimer.practice.branch import Branch
 from courttimer.practice.course import clear_at, in_hand, to_go
+from courttimer.practice.inside import attendance, inside
+from courttimer.practice.lane import Lane
 from courttimer.practice.rules import allowed, situation
-from courttimer.practice.state import Lane, State, left
+from courttimer.practice.state import State, left, own, rep_in
 from courttimer.practice.toned import CLOCKED
 from courttimer.practice.view import Block, Phase, View, When, WindowView
 
@@ -19,9 +21,10 @@ NONE = Lane()
 def look(b: Branch, at: int, answer: ev.Event | None = None) -> View:
     """The View of a branch at `at`; `answer` is the last event that a call has made."""
     s = b.now
+    where = situation(s)
     lane = s.lanes[0] if s.lanes else NONE
     segment = s.running
-    own = lane.clock.own(s.clock.own(at))
+    mine = own(s, lane, at)
     going = s.on and segment is not None
     ends = (lane.ends if lane.ends is not None else None) if going else None
     rest = max(left(s, at), 0) if going else 0
@@ -29,16 +32,17 @@ def look(b: Branch, at: int, answer: ev.Event | None = None) -> View:
     return View(
         title=s.plan.title, phase=_phase(s), now=at, since_go=None if s.went is None else max(at - s.went, 0), segment=s.segment,
         name=segment.title if segment else "", kind=segment.kind if segment else "", rule=segment.rule if segment else "",
-        word=_word(s, lane), live=lane.live, left=rest if open_end else None if ends is None else max(ends - own, 0),
-        lasts=s.ends - s.since if open_end else None if ends is None else ends - lane.since, gone=max(own - lane.since, 0),
+        word=_word(s, lane), live=lane.live, left=rest if open_end else None if ends is None else max(ends - mine, 0),
+        lasts=s.ends - s.since if open_end else None if ends is None else ends - lane.since, gone=max(mine - lane.since, 0),
         segment_left=rest, segment_lasts=s.times[s.segment] if going else 0, rep=lane.rep, again=lane.again,
-        windows=tuple(WindowView(name=w.name, left=max(w.ends - own, 0), lasts=w.lasts) for w in lane.windows),
-        outcomes=tuple(_outcomes(s)) if lane.live else (), then=tuple(_then(s, lane)), strip=tuple(_strip(s)), to_go=to_go(s, at),
+        windows=tuple(WindowView(name=w.name, left=max(w.ends - mine, 0), lasts=w.lasts) for w in lane.windows),
+        outcomes=tuple(_outcomes(s)) if lane.live or where == "stopped" else (),
+        then=tuple(_then(s, lane)), strip=tuple(_strip(s)), to_go=to_go(s, at),
         in_hand=in_hand(s, at), floor_left=None if (clear := clear_at(s, at)) is None else clear - at,
         stands=max(at - s.clock.held, 0) if s.clock.held is not None and s.went is not None else 0,
         water_ago=None if s.went is None else at - (s.went if s.water is None else s.water), said=_said(answer, at),
         allowed=allowed(b, at), last=s.last is not None and lane.rep >= s.last[0], voice=s.voice, marks=s.marks, gym=s.plan.gym,
-        lanes=max(len(s.lanes), 1),
+        lanes=max(len(s.lanes), 1), inside=inside(s, at), attendance=attendance(s),
     )  # fmt: skip
 
 
@@ -59,12 +63,12 @@ def _word(s: State, lane: Lane) -> str:
 
 
 def _never_stops(s: State) -> bool:
-    rep = rep_of(s.plan.segment[s.segment])
+    rep = rep_in(s, 0)
     return rep is not None and rep.starts == "at once"
 
 
 def _outcomes(s: State) -> Iterator[tuple[int, str]]:
-    yield from enumerate((o.name for o in s.plan.segment[s.segment].outcome), 1)
+    yield from enumerate((o.name for o in outcomes_of(s.plan.segment[s.segment])), 1)
     yield 0, "over"
 
 
@@ -96,7 +100,15 @@ TOLD = {
     ev.WaterTaken: "This counts as the water.",
     ev.Marked: "Marked.",
     ev.PutBack: "Put back.",
+    ev.TurnCalled: "Everyone moves on.",
 }
+
+
+def _outcome_said(e: ev.OutcomeHappened) -> str:
+    name = e.outcome.capitalize()
+    if e.counts:
+        return f"{name}, accepted." if e.why == "accepted" else f"{name}."
+    return f"{name} does not count: {e.why}. The same key again accepts it."
 
 
 def _said(e: ev.Event | None, at: int) -> str:
@@ -112,5 +124,13 @@ def _said(e: ev.Event | None, at: int) -> str:
         case ev.VoiceSwitched():
             return "The voice is on." if e.on else "The voice is off until the next segment; horns stay."
         case ev.OutcomeHappened():
-            return f"{e.outcome.capitalize()}."
+            return _outcome_said(e)
+        case ev.ScoreCorrected():
+            return f"{e.side}: {e.amount:+d}."
+        case ev.HereChanged():
+            return f"{e.who} is {e.now}." if not e.warm else f"{e.who} is here, and warms up first."
+        case ev.MakesEntered():
+            return f"{e.spot}: {e.makes}{f' of {e.shots}' if e.shots else ''}."
+        case ev.StationChosen():
+            return f"Calls go to station {e.station}." if e.station else "Calls go to the floor."
     return TOLD.get(type(e), "")

@@ -7,28 +7,37 @@ what stops or counts, counts from the press.
 """
 
 from collections.abc import Callable
+from dataclasses import replace
 
-from courttimer.plan.derived import rep_of
+from courttimer.plan.derived import most_reps, rep_of
 from courttimer.practice import events as ev
 from courttimer.practice import records
-from courttimer.practice.branch import Branch
+from courttimer.practice.branch import Branch, own_call
 from courttimer.practice.calls import Call, What, spoken
 from courttimer.practice.course import floor_ends
-from courttimer.practice.state import State, left, most_reps
+from courttimer.practice.played import call_makes, call_outcome, call_window
+from courttimer.practice.sides import scored_sides
+from courttimer.practice.state import State, left, play_of
+from courttimer.practice.who import call_here, call_score, call_station, call_turn
 
-ALWAYS: frozenset[What] = frozenset({"take back", "put back", "mark", "space", "forward", "back"})
+ALWAYS: frozenset[What] = frozenset(
+    {"take back", "put back", "mark", "space", "forward", "back", "here", "late", "out", "score", "makes", "station"}
+)
 RUNS: frozenset[What] = ALWAYS | {"halt", "next", "before", "longer", "shorter", "voice", "end", "water"}
 STANDS: frozenset[What] = ALWAYS | {"go", "end", "water", "voice"}
-REPS: frozenset[What] = frozenset({"last"})
+REPS: frozenset[What] = frozenset({"last", "turn"})
 
 ALLOWED: dict[str, frozenset[What]] = {
     "start": ALWAYS | {"go", "end"},
     "set-up": RUNS | REPS | {"go", "hold"},
-    "waiting": RUNS | REPS | {"go", "hold"},
+    "waiting": RUNS | REPS | {"go", "hold", "outcome"},
     "ready": RUNS | REPS | {"hold"},
     "live": RUNS | REPS | {"hold", "outcome", "open"},
-    "off": RUNS | REPS | {"go", "hold"},
-    "spare": RUNS | {"hold"},
+    "off": RUNS | REPS | {"go", "hold", "outcome"},
+    "consequence": RUNS | REPS | {"hold", "outcome"},
+    "spare": RUNS | {"hold", "outcome"},
+    "change": RUNS | {"hold"},
+    "stopped": RUNS | REPS | {"go", "hold", "outcome"},
     "on": RUNS | {"hold"},
     "held": STANDS | {"halt", "next", "before", "longer", "shorter"},
     "halted": STANDS,
@@ -44,6 +53,9 @@ RESTART_MS = 5_000
 """`before` begins this segment afresh, or, so soon after its start, the one before."""
 STEP_MS, SHORT_STEP_MS = 60_000, 30_000
 SHORT_STEPS = ("talk", "water", "rest")
+LOCAL: frozenset[What] = frozenset({"go", "hold", "outcome", "open", "turn", "score", "space", "forward", "back"})
+"""Calls that a chosen station takes for itself; all others are for the floor."""
+GAME = "game clock"
 
 WORDS = {
     "start": "nothing runs yet: go starts the practice",
@@ -54,42 +66,50 @@ WORDS = {
 }
 
 
-def situation(s: State) -> str:
-    """The row of ALLOWED that is true now."""
+def situation(s: State, n: int = 0) -> str:
+    """The row of ALLOWED that is true now, for the floor's lane or a station."""
     if s.ended:
         return "ended"
     if s.segment < 0:
         return "start"
     if s.held:
         return "halted" if s.halted else "held"
-    return s.lanes[0].stretch if s.lanes and s.lanes[0].stretch else "on"
+    lane = s.lanes[n] if n < len(s.lanes) else None
+    if lane is not None and lane.clock.held is not None:
+        return "stopped"
+    return lane.stretch if lane and lane.stretch else "on"
+
+
+def lane_of(s: State, call: Call) -> int:
+    """Where a call goes: to the station that it names or that is chosen, else to the segment."""
+    wanted = call.lane if call.lane > 0 else s.chosen
+    return wanted if 0 < wanted < len(s.lanes) else 0
 
 
 def decide(b: Branch, call: Call, at: int, lead: int) -> ev.Event:
     """The event that `call` makes at `at`; never raises, changes nothing."""
-    meant = _meant(b.now, call, at)
+    n = lane_of(b.now, call)
+    meant = _meant(b.now, call, at, n)
     if not isinstance(meant, Call):
         return ev.Refused(at=at, by=call.by, call=spoken(call), why=meant)
-    where = situation(b.now)
+    where = situation(b.now, n if meant.what in LOCAL else 0)
     if meant.what not in ALLOWED[where]:
         why = WORDS.get(where, f"that means nothing in {b.now.running.kind if where == 'on' and b.now.running else where} time")
-        if meant.what == "outcome" and b.now.lanes and at - b.now.lanes[0].began < JUST_MS:
-            why = "the rep has just ended"
         return ev.Refused(at=at, by=call.by, call=spoken(meant), why=why)
-    made = MAKE[meant.what](b, meant, at, at + lead)
+    made = MAKE[meant.what](b, replace(meant, lane=n), at, at + lead)
     return ev.Refused(at=at, by=call.by, call=spoken(meant), why=made) if isinstance(made, str) else made
 
 
-def _meant(s: State, call: Call, at: int) -> Call | str:
+def _meant(s: State, call: Call, at: int, n: int) -> Call | str:
     """`space`, `forward` and `back` as the call they mean here, or why they mean none."""
-    where = situation(s)
+    where = situation(s, n)
     match call.what:
         case "space":
             return _space(s, where, call, at)
         case "forward":
-            return _forward(s, where, call, at)
+            return _forward(s, where, call, at, n)
         case "back":
-            number = _clicker(s, "back") if where == "live" else None
+            number = _clicker(s, "back", n) if where == "live" else None
             return _as(call, "take back") if number is None else _as(call, "outcome", number)
     return call
 
@@ -97,19 +117,26 @@ def _meant(s: State, call: Call, at: int) -> Call | str:
 def _space(s: State, where: str, call: Call, at: int) -> Call | str:
     if where == "spare":
         return _spare(s, call, at)
-    return _as(call, "go" if where in ("start", "set-up", "waiting", "held", "halted") else "hold")
+    return _as(call, "go" if where in ("start", "set-up", "waiting", "held", "halted", "stopped") else "hold")
 
 
-def _forward(s: State, where: str, call: Call, at: int) -> Call | str:
+def _forward(s: State, where: str, call: Call, at: int, n: int) -> Call | str:
+    if where in ("live", "stopped") and _stops(s, n):
+        return replace(_as(call, "hold" if where == "live" else "go"), words=GAME)
     if where == "live":
-        return _as(call, "outcome", _clicker(s, "forward") or 0)
+        return _as(call, "outcome", _clicker(s, "forward", n) or 0)
     if where == "spare":
         return _spare(s, call, at)
-    if where == "off" and at - s.lanes[0].began < JUST_MS:
+    if where == "off" and at - s.lanes[n].began < JUST_MS:
         return "the rep has just ended"
-    if where in ("start", "set-up", "waiting", "off", "held"):
+    if where in ("start", "set-up", "waiting", "off", "held", "stopped"):
         return _as(call, "go")
     return WORDS.get(where, "nothing waits here")
+
+
+def _stops(s: State, n: int) -> bool:
+    """Is there a game clock here that is stopped and started?"""
+    return n == 0 and s.running is not None and s.running.game is not None and s.running.game.stops
 
 
 def _spare(s: State, call: Call, at: int) -> Call | str:
@@ -122,9 +149,9 @@ def _as(call: Call, what: What, number: int = 0) -> Call:
     return Call(what=what, by=call.by, lane=call.lane, number=number, since=call.since)
 
 
-def _clicker(s: State, button: str) -> int | None:
-    outcomes = s.running.outcome if s.running else ()
-    return next((n for n, o in enumerate(outcomes, 1) if o.clicker == button), None)
+def _clicker(s: State, button: str, n: int) -> int | None:
+    outcomes = play_of(s, n).outcome if s.on else ()
+    return next((at for at, o in enumerate(outcomes, 1) if o.clicker == button), None)
 
 
 Made = ev.Event | str
@@ -133,37 +160,27 @@ Made = ev.Event | str
 
 def _go(b: Branch, call: Call, at: int, starts: int) -> Made:
     s = b.now
+    if call.lane > 0 or (s.lanes and s.lanes[0].clock.held is not None and not s.held):
+        return "it is starting already" if s.lanes[call.lane].going is not None else _went(call, at, starts)
     if s.going is not None:
         return "it is starting already"
     return ev.Went(at=at, by=call.by, starts=starts, floor_ends=floor_ends(s, starts) if s.went is None else None)
 
 
+def _went(call: Call, at: int, starts: int) -> ev.Went:
+    """A station goes, or the game clock: that one makes no sound, so it does not wait for any."""
+    return ev.Went(at=at, by=call.by, lane=call.lane, starts=starts if call.lane else at)
+
+
 def _hold(b: Branch, call: Call, at: int, starts: int) -> Made:
+    if call.lane > 0 or call.words == GAME:
+        stands = b.now.lanes[call.lane].clock.held is not None
+        return "it stands already" if stands else ev.Held(at=at, by=call.by, lane=call.lane, since=call.since)
     return ev.Held(at=at, by=call.by, since=call.since)
 
 
 def _halt(b: Branch, call: Call, at: int, starts: int) -> Made:
     return ev.Halted(at=at, by=call.by, since=call.since)
-
-
-def _outcome(b: Branch, call: Call, at: int, starts: int) -> Made:
-    outcomes = b.now.plan.segment[b.now.segment].outcome
-    if call.number > len(outcomes):
-        return f"this segment has no outcome {call.number}"
-    name = outcomes[call.number - 1].name if call.number else "over"
-    if (lane := b.now.lanes[0]).ending is not None:
-        return f"rep {lane.rep} is over already"
-    return ev.OutcomeHappened(at=at, by=call.by, lane=0, outcome=name, starts=starts, since=call.since)
-
-
-def _open(b: Branch, call: Call, at: int, starts: int) -> Made:
-    s = b.now
-    lane, names = s.lanes[0], [w.name for w in s.plan.segment[s.segment].window if w.opens == "on call"]
-    busy = {w.name for w in lane.windows} | {name for name, _ in lane.to_open}
-    free = [name for name in names if name not in busy]
-    if not free:
-        return "its window is open already" if names else "this segment has no window to open"
-    return ev.WindowCalled(at=at, by=call.by, lane=0, window=free[0], starts=starts)
 
 
 def _last(b: Branch, call: Call, at: int, starts: int) -> Made:
@@ -226,6 +243,10 @@ def _end(b: Branch, call: Call, at: int, starts: int) -> Made:
 
 
 def _take_back(b: Branch, call: Call, at: int, starts: int) -> Made:
+    if call.lane > 0:
+        mine = own_call(b, call.lane)
+        told = records.name(type(mine)) if mine is not None else ""
+        return "this station has nothing to take back" if mine is None else ev.TakenBack(at=at, by=call.by, lane=call.lane, call=told)
     if b.back is None:
         return "there is nothing to take back"
     if isinstance(b.call, ev.Held) and b.call.why != "call":
@@ -238,16 +259,19 @@ def _put_back(b: Branch, call: Call, at: int, starts: int) -> Made:
 
 
 MAKE: dict[What, Callable[[Branch, Call, int, int], Made]] = {
-    "go": _go, "hold": _hold, "halt": _halt, "outcome": _outcome, "open": _open, "last": _last, "next": _next,
-    "before": _before, "longer": _longer, "shorter": _shorter, "water": _water, "voice": _voice, "mark": _mark, "end": _end,
-    "take back": _take_back, "put back": _put_back,
+    "go": _go, "hold": _hold, "halt": _halt, "last": _last, "next": _next, "before": _before,
+    "longer": _longer, "shorter": _shorter, "water": _water, "voice": _voice, "mark": _mark, "end": _end,
+    "take back": _take_back, "put back": _put_back, "turn": call_turn, "score": call_score, "here": call_here, "late": call_here,
+    "out": call_here, "makes": call_makes, "station": call_station, "outcome": call_outcome, "open": call_window,
 }  # fmt: skip
 
 
 def allowed(b: Branch, at: int) -> frozenset[What]:
     """The calls that would be taken at this moment."""
     whats: tuple[What, ...] = (*MAKE, "space", "forward", "back")
-    return frozenset(what for what in whats if not isinstance(decide(b, Call(what=what), at, 0), ev.Refused))
+    named = {"here": True, "late": True, "out": True, "score": b.now.on and bool(b.now.lanes) and bool(scored_sides(b.now, 0))}
+    made = (what for what in whats if named.get(what) or not isinstance(decide(b, Call(what=what), at, 0), ev.Refused))
+    return frozenset(made)
 
 
 def table() -> str:

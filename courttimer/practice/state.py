@@ -6,73 +6,39 @@ hold too. Deadlines stand on the innermost clock that matters, so a hold changes
 
 from dataclasses import dataclass, replace
 
-from courttimer.plan.model import Rep, Segment, Session, Window
+from courttimer.plan.derived import BROKEN, REACHED, rep_of
+from courttimer.plan.model import Outcome, Rep, Segment, Session, Station, Window
+from courttimer.practice.cue import Saying
+from courttimer.practice.event import Names, Sums
+from courttimer.practice.lane import Lane, Nested
+from courttimer.squad.fair import Past
 
 READY_MS = 2_000
 """After a hold: from the go press being heard to the go tone, with "Ready" in it."""
 
 
-@dataclass(frozen=True, slots=True)
-class Nested:
-    """A clock inside another: its own time is the outer time less what it has stood."""
-
-    held: int | None = None
-    stood: int = 0
-
-    def own(self, outer: int) -> int:
-        return (outer if self.held is None else self.held) - self.stood
-
-    def outer(self, own: int) -> int:
-        """The outer moment of an own one, if nothing stands from now on."""
-        return own + self.stood
-
-    def stand(self, outer: int) -> "Nested":
-        return replace(self, held=outer)
-
-    def go(self, outer: int) -> "Nested":
-        return self if self.held is None else Nested(None, self.stood + outer - self.held)
+STANDING = Nested(held=0)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Open:
-    """An open window; `began` is practice time, `ends` the lane's own."""
+class Said:
+    """Something to be said as soon as the ball is not live."""
 
+    lane: int
+    at: int
     name: str
-    began: int
-    ends: int
-    lasts: int
+    says: Saying
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Lane:
-    """What one lane of the floor does. A drill has one, stations have one each."""
+class Entry:
+    """Makes entered for a spot in a round."""
 
-    clock: Nested = Nested()
-    stretch: str = ""
-    """What its clock is doing; empty for the instant between two stretches."""
-    after: str = "segment"
-    """What came before: "segment", "rep" or "hold"; it decides what begins when `stretch` is empty."""
-    began: int = 0
-    """Practice time at which the stretch began: its name for ever."""
-    since: int = 0
-    ends: int | None = None
-    """The stretch on the lane's own clock."""
-    rep: int = 0
-    again: bool = False
-    """The coming rep is the last one played again."""
-    windows: tuple[Open, ...] = ()
-    to_open: tuple[tuple[str, int], ...] = ()
-    """Windows that open at a moment of practice time."""
-    closing: tuple[tuple[str, str], ...] = ()
-    """Windows that close now, and why."""
-    ending: tuple[str, int] | None = None
-    """The rep ends now: why, and when its tone is heard."""
-    tone: tuple[str, int] | None = None
-    """A tone that a call has brought, and when it is heard."""
-
-    @property
-    def live(self) -> bool:
-        return self.stretch == "live"
+    segment: int
+    spot: str
+    round: int
+    makes: int
+    shots: int | None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -86,7 +52,7 @@ class State:
     went: int | None = None
     """Practice time of the first go."""
     ended: bool = False
-    clock: Nested = Nested(held=0)
+    clock: Nested = STANDING
     halted: bool = False
     hold_was: int | None = None
     """When the last hold ended."""
@@ -120,6 +86,22 @@ class State:
     """When the last water began."""
     voice: bool = True
     marks: int = 0
+    here: Names = ()
+    late_ones: Names = ()
+    """Who came late today: no consequence for them."""
+    warming: Sums = ()
+    """Who has just come, and when they are warm."""
+    staff_out: Names = ()
+    past: Past | None = None
+    """Who played when, over the drills so far: who sat out goes first."""
+    wins: Sums = ()
+    """Races and rows won this evening, by player and team."""
+    paid: Sums = ()
+    """ms of consequences done, by player."""
+    says: tuple[Said, ...] = ()
+    chosen: int = 0
+    """The station to which calls go; 0: the floor."""
+    entries: tuple[Entry, ...] = ()
 
     @property
     def held(self) -> bool:
@@ -131,17 +113,20 @@ class State:
 
 
 def opening(plan: Session, day_ms: int) -> State:
-    """The practice before its first go, opened at this time of day."""
-    return State(plan=plan, day_ms=day_ms, times=tuple(s.time for s in plan.segment))
+    """The practice before its first go, opened at this time of day, with everyone here."""
+    return State(plan=plan, day_ms=day_ms, times=tuple(s.time for s in plan.segment), here=plan.squad.players)
 
 
-def most_reps(segment: Segment) -> int | None:
-    """How many reps there are at the most; None: as many as fit."""
-    if segment.kind == "stations":
-        return len(segment.station)
-    if segment.kind == "spots" and segment.within:
-        return len(segment.spots) * segment.rounds
-    return None
+def play_of(s: State, n: int) -> Segment | Station:
+    """What a lane plays: lane 0 the segment, the others its stations, to which lane 0 is the common clock."""
+    segment = s.plan.segment[s.segment]
+    return segment.station[n - 1] if n > 0 else segment
+
+
+def rep_in(s: State, n: int) -> Rep | None:
+    """The reps of a lane."""
+    play = play_of(s, n)
+    return play.rep if isinstance(play, Station) else rep_of(play)
 
 
 def played_again(rep: Rep) -> bool:
@@ -149,10 +134,44 @@ def played_again(rep: Rep) -> bool:
     return rep.after_hold == "again" and rep.starts != "at once"
 
 
-def window_of(segment: Segment, name: str) -> Window:
-    return next(w for w in segment.window if w.name == name)
+def window_of(play: Segment | Station, name: str) -> Window:
+    return next(w for w in play.window if w.name == name)
+
+
+def outcome_of(play: Segment | Station, name: str) -> Outcome | None:
+    """The outcome of this name; None for `over`."""
+    return next((one for one in (*play.outcome, REACHED, BROKEN) if one.name == name), None)
+
+
+def stands(s: State, lane: Lane) -> bool:
+    """Does this lane's clock stand, with the floor or by itself?"""
+    return s.held or lane.clock.held is not None
+
+
+def own(s: State, lane: Lane, at: int) -> int:
+    """A moment of practice time on the lane's own clock."""
+    return lane.clock.own(s.clock.own(at))
+
+
+def moment(s: State, lane: Lane, mine: int) -> int:
+    """The practice time of a moment of the lane's own clock, if nothing stands from now on."""
+    return s.clock.outer(lane.clock.outer(mine))
 
 
 def left(s: State, at: int) -> int:
     """What is left of the running segment at a moment of practice time, in ms."""
     return s.ends - s.clock.own(at)
+
+
+def left_in(s: State, n: int, at: int) -> int:
+    """What is left for a lane: of its segment, or for a station until the common change."""
+    if n == 0:
+        return left(s, at)
+    common = s.lanes[0]
+    return min(left(s, at), (common.ends or 0) - own(s, common, at))
+
+
+def with_lane(s: State, n: int, **changes: object) -> State:
+    """The state with some fields of one lane changed."""
+    lane = replace(s.lanes[n], **changes)  # type: ignore[arg-type]  # fields of Lane, named by the callers
+    return replace(s, lanes=(*s.lanes[:n], lane, *s.lanes[n + 1 :]))

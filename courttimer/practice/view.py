@@ -19,6 +19,99 @@ class WindowView:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class ScoreLine:
+    """One side of a score. `row` is how long its row is now, `best` the longest; makes out of attempts where they are kept."""
+
+    side: str
+    points: int = 0
+    row: int = 0
+    best: int = 0
+    makes: int = 0
+    attempts: int = 0
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class RoleView:
+    """Who is in one role at one place (from 1): names, or teams and groups."""
+
+    place: int
+    role: str
+    names: tuple[str, ...]
+    plays: bool
+    does: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class StationView:
+    """One station, as a column of the board. All times in ms."""
+
+    number: int
+    name: str
+    lead: str
+    lead_out: bool
+    """Who leads it is not here."""
+    group: str
+    """The team or group that is there, and its players."""
+    players: tuple[str, ...]
+    word: str
+    live: bool
+    left: int | None
+    rep: int
+    windows: tuple[WindowView, ...]
+    outcomes: tuple[tuple[int, str], ...]
+    score: tuple[ScoreLine, ...]
+    chosen: bool
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SpotView:
+    """Makes entered at a spot in a round (from 1); None: not entered, which is unknown and not nought."""
+
+    spot: str
+    round: int
+    makes: int | None
+    shots: int | None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Attendance:
+    """Who is here, in the order of the squad; who has come late and is not warm yet; who is not here."""
+
+    here: tuple[str, ...] = ()
+    warming: tuple[str, ...] = ()
+    away: tuple[str, ...] = ()
+    staff_out: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Inside:
+    """What is inside the running drill: score, roles, stations, spots."""
+
+    target: str = ""
+    """What the score is about, in words: "first to 5", "6 in a row", …"""
+    score: tuple[ScoreLine, ...] = ()
+    sides: tuple[str, ...] = ()
+    """Everyone whose score can be put right."""
+    roles: tuple[RoleView, ...] = ()
+    told: str = ""
+    """What does not fit: too few players, fewer places."""
+    late: str = ""
+    """The outcome that did not count, while the same key again accepts it."""
+    stations: tuple[StationView, ...] = ()
+    chosen: int = 0
+    """The station to which calls go; 0: the floor."""
+    spot: str = ""
+    spots: tuple[SpotView, ...] = ()
+    enter: bool = False
+    """Makes are to be entered now."""
+    shots: int | None = None
+    wins: tuple[tuple[str, int], ...] = ()
+    """Won this evening, by player and team."""
+    ball: str = ""
+    """Who has the ball at the start of a situation of a game."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Block:
     """One segment on the strip. `time` is its length in ms as it is planned or was really played."""
 
@@ -26,6 +119,9 @@ class Block:
     kind: str
     time: int
     when: When
+
+
+INSIDE, ATTENDANCE = Inside(), Attendance()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -85,3 +181,5 @@ class View:
     marks: int
     gym: Gym
     lanes: int = 1
+    inside: Inside = INSIDE
+    attendance: Attendance = ATTENDANCE

@@ -13,7 +13,7 @@ from courttimer.plan.times import parse
 from courttimer.practice.course import course, from_go
 from courttimer.practice.events import PracticeEnded, RepBegan, SegmentBegan, StretchBegan, WindowOpened
 from courttimer.practice.pace import estimate
-from courttimer.practice.spoken import sayings
+from courttimer.practice.sayings import sayings
 from courttimer.practice.state import opening
 from courttimer.report.advice import advice
 from courttimer.sound.phrases import read as read_phrases
@@ -94,7 +94,7 @@ def test_water_comes_at_least_every_twenty_minutes(path: Path) -> None:
 
 @every_session
 def test_whatever_is_said_is_short(path: Path) -> None:
-    said = list(map(read_phrases(locations.sounds()).said, sayings(segments(path))))
+    said = list(map(read_phrases(locations.sounds()).said, sayings(shipped(path).session)))
     assert len(said) > 10
     assert [text for text in said if estimate(text) > SAID_MS] == []
 

@@ -7,7 +7,8 @@ import pytest
 from hypothesis import strategies as st
 
 from courttimer.plan.model import Outcome, Rep, Segment, Session, Station, Window
-from courttimer.practice import due, rules
+from courttimer.practice import begins, ends, rules
+from courttimer.practice import played as played_calls
 from courttimer.practice import events as ev
 from courttimer.practice.branch import Branch, catch_up, happen
 from courttimer.practice.calls import Call, What
@@ -31,10 +32,11 @@ OUTCOMES = (
 def small() -> Iterator[None]:
     """The engine's own seconds as the oracle has them."""
     with pytest.MonkeyPatch.context() as patch:
-        patch.setattr(due, "READY_MS", oracle.READY)
-        patch.setattr(due, "VOID_MS", oracle.VOID)
+        patch.setattr(begins, "READY_MS", oracle.READY)
+        patch.setattr(ends, "VOID_MS", oracle.VOID)
         for name in ("STEP", "SHORT_STEP", "JUST", "WATER", "RESTART"):
             patch.setattr(rules, f"{name}_MS", getattr(oracle, name))
+        patch.setattr(played_calls, "JUST_MS", oracle.JUST)
         yield
 
 

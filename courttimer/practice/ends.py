@@ -1,0 +1,79 @@
+"""When and why things end: the segment, a station's time, a rep, a window."""
+
+from typing import NamedTuple
+
+from courttimer.practice.lane import Lane, Open
+from courttimer.practice.state import State, moment, played_again, rep_in, stands
+
+VOID_MS = 10_000
+"""A hold voids windows up to this long; longer ones stand."""
+
+
+class Cut(NamedTuple):
+    """The moment, in practice time, at which something ends, and why."""
+
+    at: int
+    why: str
+
+
+def cut_of(s: State) -> Cut | None:
+    """When the running segment ends; None while it stands."""
+    if s.called_off:
+        return Cut(s.at, "called off")
+    cut = None if s.held else Cut(s.clock.outer(s.ends), "time")
+    if not s.held and any(_drill_over(lane) for lane in s.lanes):
+        cut = Cut(s.at, "target")
+    if not s.held and any(was_last(s, lane) for lane in s.lanes):
+        cut = Cut(s.at, "last")
+    if s.moving is not None and (cut is None or s.moving[1] < cut.at):
+        cut = Cut(s.moving[1], "moved")
+    return cut
+
+
+def was_last(s: State, lane: Lane) -> bool:
+    """The last rep is over, and its consequence too."""
+    done = not lane.live and lane.after == "rep" and not lane.owes and lane.stretch != "consequence"
+    return s.last is not None and done and lane.rep >= s.last[0]
+
+
+def _drill_over(lane: Lane) -> bool:
+    return lane.over and not lane.live and not lane.owes and lane.stretch != "consequence"
+
+
+def lane_cut(s: State, n: int, cut: Cut | None) -> Cut | None:
+    """When a lane is cut off: with its segment, or a station with the common change."""
+    if n == 0:
+        return cut
+    return rep_end(s, s.lanes[0], 0, cut) or cut
+
+
+def rep_end(s: State, lane: Lane, n: int, cut: Cut | None) -> Cut | None:
+    """When and why the running rep ends."""
+    if not lane.live:
+        return None
+    rep = rep_in(s, n)
+    if lane.ending is not None:
+        return Cut(s.at, lane.ending[0])
+    if lane.over:
+        return Cut(s.at, "target")
+    standing = stands(s, lane)
+    if standing and rep is not None and played_again(rep):
+        return Cut(s.at, "held")
+    by_time = None if standing or lane.ends is None else moment(s, lane, lane.ends)
+    if cut is not None and (by_time is None or cut.at < by_time):
+        return cut
+    return None if by_time is None else Cut(by_time, "time")
+
+
+def window_end(s: State, lane: Lane, window: Open, ends: Cut | None) -> Cut | None:
+    """When and why an open window closes; `ends` is the end of its rep."""
+    why = dict(lane.closing).get(window.name)
+    if why is not None:
+        return Cut(s.at, why)
+    standing = stands(s, lane)
+    if standing and window.lasts <= VOID_MS:
+        return Cut(s.at, "held")
+    by_time = None if standing else moment(s, lane, window.ends)
+    if ends is not None and (by_time is None or ends.at < by_time):
+        return Cut(ends.at, "rep" if ends.why == "time" else ends.why)
+    return None if by_time is None else Cut(by_time, "time")

@@ -1,0 +1,230 @@
+"""Who stands where: the line-up of a drill or a station, each turn, and the smallest change when somebody goes or comes.
+
+The ways to turn are in `squad/`; here the session says which way, with whom, and at how many baskets.
+"""
+
+from collections.abc import Mapping, Sequence
+from typing import NamedTuple
+
+from courttimer.plan.model import Segment, Station, Turn
+from courttimer.practice.event import Names, Place, Standing, Units
+from courttimer.squad import berger, fair, turns
+from courttimer.squad.fair import Past
+from courttimer.squad.groups import Grouping, Side, grouped, sizes_for, teams_here, with_late, without
+from courttimer.squad.groups import Place as Basket
+
+Play = Segment | Station
+Teams = tuple[tuple[str, Names], ...]
+BY_ONE = ("fair", "advance", "one for one")
+"""Ways to turn in which players move one by one, so that no groups are made."""
+
+
+class LineUp(NamedTuple):
+    """Who stands where, who belongs to each team or group, and what does not fit, in words."""
+
+    standing: Standing
+    units: Units
+    told: str
+
+
+def line_of(play: Play) -> str:
+    """The role of those who wait."""
+    return next((role.name for role in play.roles if not role.plays), "off")
+
+
+def sides_of(play: Play) -> tuple[Side, ...]:
+    """The roles that take a number of players; a second role that does not play takes its number too."""
+    off = line_of(play)
+    return tuple(Side(name=role.name, least=role.size[0], most=role.size[1]) for role in play.roles if role.name != off)
+
+
+def places_of(play: Play) -> int:
+    return play.places if isinstance(play, Segment) else 1
+
+
+def turning(play: Play) -> bool:
+    """Does anybody ever move in it?"""
+    return bool(play.rep and play.rep.turn.how) or any(one.turn.how for one in play.outcome)
+
+
+def lined_up(play: Play, here: Sequence[str], teams: Teams, before: Past | None) -> LineUp:
+    """The line-up at the start: who sat out last goes first."""
+    past = fair.begun(here, before)
+    order = sorted(here, key=lambda one: past.last.get(one, 0))
+    sides = sides_of(play)
+    if not sides:
+        return LineUp((), units_of(play, order, teams), "")
+    units = units_of(play, order, teams)
+    if units:
+        sides = tuple(Side(name=side.name) for side in sides)
+        order = [name for name, _ in units]
+    if not order:
+        return LineUp((), (), "")
+    if _how(play) == "round robin":
+        return LineUp(_round(play, sorted(order), 0), units, "")
+    if _how(play) == "fair":
+        return _fair_first(play, order, units, sides, before)
+    made = grouped(order, sides, places_of(play))
+    return LineUp(tuple(_standing(place, line_of(play)) for place in made.places), units, made.told)
+
+
+def _fair_first(play: Play, order: Sequence[str], units: Units, sides: tuple[Side, ...], before: Past | None) -> LineUp:
+    told = grouped(order, sides, places_of(play)).told
+    return LineUp(_fair(play, fair.begun(order, before), order, sides), units, told)
+
+
+def _how(play: Play) -> str:
+    return play.rep.turn.how if play.rep else ""
+
+
+def units_of(play: Play, order: Sequence[str], teams: Teams) -> Units:
+    """The teams or groups that turn together; nothing when players move one by one."""
+    wanted = play.teams if isinstance(play, Segment) else ""
+    if wanted == "squad":
+        return teams_here(teams, order)
+    if isinstance(wanted, int):
+        return tuple((f"team {at + 1}", tuple(order[at::wanted])) for at in range(wanted))
+    sizes = {role.size for role in play.roles if role.plays}
+    size = next(iter(sizes))[0] if len(sizes) == 1 else 1
+    moved_by = {_how(play), *(one.turn.how for one in play.outcome)}
+    if size == 1 or moved_by & {*BY_ONE} or next(iter(sizes))[1] != size or places_of(play) > 1:
+        return ()
+    count = len(order) // size
+    if count < sum(role.plays for role in play.roles):
+        return ()
+    return tuple((f"group {at + 1}", tuple(order[at::count])) for at in range(count))
+
+
+def _standing(basket: Basket, off: str) -> Place:
+    return (*basket.sides, (off, basket.line))
+
+
+def _basket(place: Place, off: str) -> Basket:
+    return Basket(sides=tuple(pair for pair in place if pair[0] != off), line=dict(place).get(off, ()))
+
+
+def _sizes(sides: Sequence[Side], count: int) -> turns.Sizes:
+    return tuple(sizes_for(count, sides).items())
+
+
+def turned(play: Play, standing: Standing, units: Units, past: Past, turn: Turn, *, won: str = "", number: int = 0) -> Standing:
+    """Everyone after one turn; `won` is the role that has won it, `number` counts the turns from 0."""
+    here = tuple(one for place in standing for _, names in place for one in names)
+    sides = tuple(Side(name=side.name) for side in sides_of(play)) if units else sides_of(play)
+    if turn.how == "fair":
+        return _fair(play, past, here, sides)
+    if turn.how == "round robin":
+        return _round(play, sorted(here), number + 1)
+    return tuple(_moved(play, place, sides, turn, won, number) for place in standing)
+
+
+def _moved(play: Play, place: Place, sides: Sequence[Side], turn: Turn, won: str, number: int) -> Place:
+    off, known = line_of(play), dict(place)
+    playing = [role.name for role in play.roles if role.plays]
+    match turn.how:
+        case "advance":
+            return _advanced(known, sides, off, number)
+        case "swap":
+            after: Mapping[str, Names] = turns.swap(known, playing)
+        case "winners stay":
+            after = turns.winners_stay(known, won, playing, off) if won else known
+        case "one for one":
+            after = turns.one_for_one(known, playing, off)
+        case _:
+            after = turns.moved(known, turn.moves)
+    return tuple((role, after[role]) for role in known)
+
+
+def _advanced(known: dict[str, Names], sides: Sequence[Side], off: str, number: int) -> Place:
+    line = tuple(one for role in [*(side.name for side in reversed(sides)), off] for one in known.get(role, ()))
+    sizes = _sizes(sides, len(line))
+    after = turns.lined_up(turns.advance(line, sizes, number), sizes, off)
+    return tuple((role, after.get(role, ())) for role in known)
+
+
+def relieved(play: Play, standing: Standing, past: Past) -> Standing:
+    """Nobody waits more than twice the line, whatever happens on the floor."""
+    off = line_of(play)
+    playing = [role.name for role in play.roles if role.plays]
+    waited = {one: past.rep - past.last.get(one, 0) for one in past.last}
+    after = (turns.relieved(dict(place), waited, [r for r in playing if r in dict(place)], off) for place in standing)
+    return tuple(tuple((role, new[role]) for role, _ in place) for place, new in zip(standing, after, strict=True))
+
+
+def _fair(play: Play, past: Past, here: Sequence[str], sides: Sequence[Side]) -> Standing:
+    """The fair turn, dealt out over the baskets."""
+    least = sum(side.least for side in sides)
+    used = max(min(places_of(play), len(here) // least if least else 0), 1)
+    sizes = _sizes(sides, len(here) // used) if len(here) >= least else tuple((side.name, side.least) for side in sides)
+    on = fair.chosen(past, here, tuple((role, size * used) for role, size in sizes))
+    playing = {one for names in on.values() for one in names}
+    waits = tuple(one for one in sorted(here, key=lambda one: past.last.get(one, 0)) if one not in playing)
+    return tuple((*((role, on[role][at::used]) for role, _ in sizes), (line_of(play), waits[at::used])) for at in range(used))
+
+
+def _round(play: Play, teams: Sequence[str], number: int) -> Standing:
+    """Everyone against everyone: the games of the Berger tables in their order, as many at once as there are places."""
+    games = [game for one in berger.rounds(tuple(teams)) for game in one]
+    roles = [role.name for role in play.roles if role.plays][:2]
+    places = places_of(play)
+    if not games or len(roles) < 2:
+        return ()
+    chunks = [games[at : at + places] for at in range(0, len(games), places)]
+    now = chunks[number % len(chunks)]
+    waits = tuple(team for team in teams if not any(team in game for game in now))
+    games_on = (tuple(zip(roles, ((home,), (away,)), strict=True)) for home, away in now)
+    return tuple((*on, (line_of(play), () if at else waits)) for at, on in enumerate(games_on))
+
+
+def left(play: Play, standing: Standing, units: Units, out: str) -> tuple[Standing, Units]:
+    """After one player has gone, with the smallest change. A team or group plays on with those it has."""
+    if units:
+        return standing, tuple((name, tuple(one for one in names if one != out)) for name, names in units)
+    off = line_of(play)
+    after = without(Grouping(places=tuple(_basket(place, off) for place in standing)), out)
+    return tuple(_standing(basket, off) for basket in after.places), units
+
+
+def came(play: Play, standing: Standing, units: Units, who: str, teams: Teams) -> tuple[Standing, Units]:
+    """After one player has come: into the team of the bib, else the smallest; into a side that is short, else the shortest line."""
+    if units:
+        bibs = next((team for team, names in teams if who in names), "")
+        goes = bibs if bibs in dict(units) else min(units, key=lambda unit: len(unit[1]))[0]
+        return standing, tuple((name, (*names, who) if name == goes else names) for name, names in units)
+    off = line_of(play)
+    after = with_late(Grouping(places=tuple(_basket(place, off) for place in standing)), who, sides_of(play))
+    return tuple(_standing(basket, off) for basket in after.places), units
+
+
+def played(past: Past, standing: Standing, play: Play) -> Past:
+    """The past after a rep in which these stood so."""
+    off = line_of(play)
+    on: dict[str, Names] = {}
+    for place in standing:
+        for role, names in place:
+            if role != off:
+                on[role] = (*on.get(role, ()), *names)
+    return fair.counted(past, on)
+
+
+def to_the_right(groups: Names) -> Names:
+    """The groups at the stations after the change: each goes one to the right, the last one to the first station."""
+    return (*groups[-1:], *groups[:-1])
+
+
+def default_turn(play: Play) -> Turn:
+    """How everyone moves on by one when it is called: as after a rep, else in line, else the roles change over."""
+    if play.rep is not None and play.rep.turn.how:
+        return play.rep.turn
+    return Turn(how="advance" if any(not role.plays for role in play.roles) else "swap")
+
+
+def came_late(players: Names, here: Names, who: str) -> Names:
+    """Those here with one more, in the order of the squad; who is in no list comes last."""
+    return tuple(one for one in players if one in here or one == who) + (() if who in players else (who,))
+
+
+def on_floor(play: Play, standing: Standing) -> Names:
+    """Everyone in a role that plays."""
+    playing = {role.name for role in play.roles if role.plays}
+    return tuple(one for place in standing for role, names in place if role in playing for one in names)

@@ -1,0 +1,80 @@
+"""Everything a session may say, for the voice to prepare before the practice."""
+
+from collections.abc import Iterator
+
+from courttimer.plan.derived import outcomes_of
+from courttimer.plan.model import Score, Segment, Session, Station
+from courttimer.practice.cue import Saying
+from courttimer.practice.room import BREAKS
+from courttimer.practice.spoken import COUNT, break_saying
+
+MOST_NUMBERS = 15
+"""A score higher than this is not told in numbers."""
+
+
+def sayings(session: Session) -> Iterator[str | Saying]:
+    """Every phrase and text, each perhaps more than once."""
+    names = ("ready", "last-one", "thirty-seconds", "one-minute", *(word for _, word in COUNT))
+    yield from (Saying(phrase=name) for name in names)
+    for i, segment in enumerate(session.segment):
+        then = session.segment[i + 1].title if i + 1 < len(session.segment) else ""
+        if segment.kind in BREAKS:
+            yield break_saying(segment, segment.time, then)
+        elif segment.announce:
+            yield segment.announce
+        yield f"{segment.title}."
+        yield Saying(phrase="next", what=segment.title)
+        yield from filter(None, (segment.rule, *segment.reminders))
+        yield from _inside(session, segment)
+
+
+def _inside(session: Session, segment: Segment) -> Iterator[str | Saying]:
+    """What is said between the reps of a drill, at the stations and the spots."""
+    teams = _teams(session, segment)
+    plays: tuple[Segment | Station, ...] = (segment, *segment.station)
+    for play in plays:
+        yield from (one.say for one in play.outcome if one.say)
+        if play.score:
+            yield from _score(play, play.score, (*teams, *_sides(session, play)))
+    yield from (Saying(phrase="on", what=team) for team in teams)
+    if segment.consequence:
+        yield segment.consequence.say or Saying(phrase="pays", time=segment.consequence.time)
+    if segment.kind == "stations":
+        yield Saying(phrase="change-to")
+    if segment.kind == "spots":
+        yield from (Saying(phrase="spot", what=spot) for spot in segment.spots)
+        yield Saying(phrase="enter")
+
+
+def _teams(session: Session, segment: Segment) -> tuple[str, ...]:
+    if segment.teams == "squad":
+        return tuple(name for name, _ in session.squad.teams)
+    return tuple(f"team {n + 1}" for n in range(segment.teams)) if isinstance(segment.teams, int) else ()
+
+
+def _sides(session: Session, play: Segment | Station) -> tuple[str, ...]:
+    roles = tuple(role.name for role in play.roles if role.plays)
+    players = session.squad.players if play.score and play.score.by in ("player", "group") else ()
+    rival = ("us", "rival") if play.score and play.score.by == "rival" else ()
+    return (*roles, *players, *rival, "all")
+
+
+def _score(play: Segment | Station, score: Score, sides: tuple[str, ...]) -> Iterator[Saying]:
+    if score.counted == "players":
+        yield Saying(phrase="reached", n=score.race or score.row or 0)
+        yield from (Saying(phrase="broken") for one in outcomes_of(play) if one.breaks)
+        return
+    for side in dict.fromkeys(sides):
+        if score.row:
+            yield Saying(phrase="in-a-row", what=side, n=score.row)
+            yield Saying(phrase="broken", what=side)
+        else:
+            yield Saying(phrase="wins", what=side)
+            yield from _leads(side, score)
+
+
+def _leads(side: str, score: Score) -> Iterator[Saying]:
+    """What may be told when the time of a race is over."""
+    if score.cap and (score.race or 0) <= MOST_NUMBERS:
+        yield from (Saying(phrase="leads", what=side, n=n, m=m) for n in range(1, (score.race or 0) + 1) for m in range(n))
+        yield from (Saying(phrase="tie", n=n) for n in range(score.race or 0))
