@@ -1,13 +1,15 @@
 """Advice before a practice: said with its place, and never in the way."""
 
+from dataclasses import replace
 from typing import Any
 
 import pytest
 
-from courttimer.plan.model import Rep, Segment, Session, Voice
+from courttimer.plan.model import Rep, Role, Segment, Session, Squad, Voice
 from courttimer.plan.reading import Reading
 from courttimer.rehearsal import rehearse
 from courttimer.report.advice import NOT_PLAYED_YET, advice
+from courttimer.report.told import FILE
 from tests.plan.files import DRILL, TUESDAY, reading
 from tests.sound.shipped import SESSIONS
 from tests.sound.shipped import reading as shipped
@@ -117,3 +119,19 @@ def test_no_announcement_of_the_shipped_sessions_is_too_long() -> None:
     for path in SESSIONS:
         found = shipped(path)
         assert not [one for one in advice(found.session, found.lines) if "announcement" in one.text]
+
+
+ARITHMETIC = ("the segments and clearing take", "its announcement takes about", "not played yet")
+"""Advice that needs no authority but the coach's own figures."""
+
+
+def test_no_advice_without_a_source() -> None:
+    long = (*segments(("drill", 20), ("drill", 21)), replace(announced(0).segment[0], effort=9))
+    twelve = Squad(players=tuple("ABCDEFGHIJKL"))
+    stood = replace(long[-1], roles=(Role(name="attack"), Role(name="off", plays=False)), time=600_000)
+    worst = Session(floor=(0, 60_000), age=8, heat="hot", squad=twelve, segment=(*long, stood))
+    found = [one for session in (worst, reading(DRILL).session, reading(TUESDAY).session) for one in advice(session)]
+    assert len(found) > 8
+    assert all(one.source for one in found)
+    assert [one for one in found if one.source == FILE and not any(words in one.text for words in ARITHMETIC)] == []
+    assert any("each plays" in one.text and one.source == "common practice" for one in found)

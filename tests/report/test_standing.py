@@ -1,5 +1,7 @@
 """How long each player really plays is told when most of a drill is standing, and with what would change it most."""
 
+from dataclasses import replace
+
 import pytest
 
 from courttimer.plan.model import Rep, Role, Segment, Session, Squad
@@ -7,7 +9,7 @@ from courttimer.plan.reading import Reading
 from courttimer.practice.events import RepBegan
 from courttimer.rehearsal import rehearse
 from courttimer.report.advice import advice
-from courttimer.report.standing import Play, on_the_floor, played, standing
+from courttimer.report.standing import Play, among, on_the_floor, played, sheet, standing
 from tests.sound.shipped import SESSIONS
 from tests.sound.shipped import reading as shipped
 
@@ -73,3 +75,49 @@ def test_the_shipped_sessions_keep_everyone_moving() -> None:
 
 def test_a_player_has_the_share_of_the_live_time_that_the_floor_has_room_for() -> None:
     assert Play(live=8_000, off=16_000, room=528_000, on=8, players=12).each == 117_333
+
+
+def test_the_start_screen_tells_it_of_every_drill_with_roles_and_of_all_together() -> None:
+    # By hand: at two baskets 23 reps x 8 s x 4 of 12 players = 1 min 1 s; at one 31 s.
+    session = Session(squad=TWELVE, segment=(drill(), Segment(kind="water", time=120_000), replace(drill(2), name="Cut")))
+    assert sheet(session) == (
+        "Paint touch: each plays about 31 s of 10 min; at two baskets it would be 1 min 1 s",
+        "Cut: each plays about 1 min 1 s of 10 min; at three baskets it would be 1 min 32 s",
+        "In these 2 each plays about 1 min 32 s of 20 min",
+    )
+    assert sheet(Session(squad=TWELVE, segment=(Segment(kind="water", time=120_000),))) == ()
+
+
+def test_only_those_who_are_here_share_the_drill() -> None:
+    session = Session(squad=TWELVE, segment=(drill(),))
+    assert sheet(session, TWELVE.players[:6])[0].startswith("Paint touch: each plays about 1 min 1 s of 10 min")
+    assert sheet(session, TWELVE.players[:1]) == ()
+    dressed = Squad(players=("Ada", "Bea", "Cleo"), teams=(("blue", ("Ada", "Bea")), ("red", ("Cleo",))))
+    assert among(dressed, ("Ada", "Bea")) == Squad(players=("Ada", "Bea"), teams=(("blue", ("Ada", "Bea")),))
+
+
+def test_smaller_sides_help_when_they_fill_a_further_basket() -> None:
+    # Ten play three on three at one basket; three on three at two would take twelve, two on two takes eight.
+    threes = tuple(replace(role, size=(3, 3)) for role in ONE_ON_ONE[:2])
+    session = Session(squad=Squad(players=TWELVE.players[:10]), segment=(drill(roles=threes, off=0),))
+    assert "with one fewer a side, at two baskets it would be" in sheet(session)[0]
+    assert sheet(replace(session, squad=TWELVE))[0].partition("; ")[2].startswith("at two baskets")
+
+
+def test_nothing_is_advised_where_everyone_plays_all_the_time() -> None:
+    session = Session(squad=Squad(players=("Ada", "Bea")), segment=(drill(off=0),))
+    assert sheet(session) == ("Paint touch: each plays about 8 min 56 s of 10 min",)
+
+
+def test_in_teams_of_different_sizes_those_of_the_small_one_play_longer() -> None:
+    # By hand: 23 reps of 8 s, two of three teams on: 2 min 3 s a team. Of five three are on (1 min 14 s), of four 1 min 32 s.
+    teams = tuple((name, TWELVE.players[at : at + size]) for name, at, size in (("blue", 0, 5), ("red", 5, 4), ("white", 9, 3)))
+    threes = (*(replace(role, size=(3, 3)) for role in ONE_ON_ONE[:2]), ONE_ON_ONE[2])
+    squad = Squad(players=TWELVE.players, teams=teams)
+    (said,) = sheet(Session(squad=squad, segment=(replace(drill(roles=threes), teams="squad"),)))
+    assert said.startswith("Paint touch: each plays about 1 min 14 s to 2 min 3 s of 10 min")
+    even = Squad(
+        players=TWELVE.players, teams=tuple((name, TWELVE.players[at : at + 4]) for name, at in (("a", 0), ("b", 4), ("c", 8)))
+    )
+    (said,) = sheet(Session(squad=even, segment=(replace(drill(roles=threes), teams="squad"),)))
+    assert said.startswith("Paint touch: each plays about 1 min 32 s of 10 min")
