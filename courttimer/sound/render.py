@@ -120,16 +120,16 @@ def write_wav(path: Path, heard: Iterable[Heard], bank: Bank, until: int) -> Non
 def _blocks(heard: tuple[Heard, ...], bank: Bank, end: int) -> Iterator[bytes]:
     import numpy as np
 
-    from courttimer.sound.mixer import Mixer
+    from courttimer.sound.mixer import AHEAD, PAST, Mixer
 
     mixer, silence = Mixer(), bytes(2 * BLOCK)
     todo, frame, sounds_until = list(reversed(heard)), 0, 0
     out = np.zeros(BLOCK, np.float32)
     while frame < end:
         to = min(frame + BLOCK, end)
-        while todo and todo[-1].placed.at * FRAMES_A_MS < to:
+        while todo and todo[-1].placed.at * FRAMES_A_MS < to + AHEAD:
             sounds_until = max(sounds_until, _queue(mixer, todo.pop(), bank))
-        if sounds_until <= frame:
+        if sounds_until + PAST <= frame:
             yield silence[: 2 * (to - frame)]
         else:
             yield _pcm(mixer, out[: to - frame], frame)
@@ -143,7 +143,7 @@ def _queue(mixer: "Mixer", h: Heard, bank: Bank) -> int:
         return 0
     p = h.placed
     start = p.at * FRAMES_A_MS
-    mixer.queue(p.cue.id, start, samples, [(a * FRAMES_A_MS, b * FRAMES_A_MS) for a, b in p.duck])
+    mixer.queue(p.cue.id, start, samples, [(a * FRAMES_A_MS, b * FRAMES_A_MS) for a, b in p.duck], speech=p.cue.sort == "speech")
     if h.faded or (p.cue.sort == "tone" and (h.until - p.at) * FRAMES_A_MS < len(samples)):
         mixer.fade(p.cue.id, (h.until - FADE_MS) * FRAMES_A_MS)
     return start + len(samples)

@@ -117,8 +117,10 @@ def test_the_proof_sees_a_tone_that_is_one_frame_late(tmp_path: Path, monkeypatc
 def late(monkeypatch: pytest.MonkeyPatch, moved: Callable[[int], int]) -> None:
     queue = Mixer.queue
 
-    def wrong(mixer: Mixer, key: str, frame: int, samples: Samples, duck: Sequence[tuple[int, int]] = ()) -> None:
-        queue(mixer, key, moved(frame), samples, duck)
+    def wrong(
+        mixer: Mixer, key: str, frame: int, samples: Samples, duck: Sequence[tuple[int, int]] = (), *, speech: bool = False
+    ) -> None:
+        queue(mixer, key, moved(frame), samples, duck, speech=speech)
 
     monkeypatch.setattr(Mixer, "queue", wrong)
 
