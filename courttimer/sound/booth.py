@@ -1,17 +1,17 @@
-"""What the speaker's own thread does at each turn: keep a line open to the best speaker there is, and the desk in step with it."""
+"""What the speaker's own thread does at each turn: learn from the line, keep the desk in step with the wishes, tell what was heard."""
 
 from collections import deque
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Protocol
 
-from courttimer.errors import DeviceError
 from courttimer.practice import events as ev
-from courttimer.practice.cue import Placed
-from courttimer.sound.desk import COMMIT, NOT_READY, Desk, Settled, missed
-from courttimer.sound.devices import Device, System, Watching, ordered, rank
-from courttimer.sound.line import BLOCK_NS, LATENCY, Line
+from courttimer.practice.cue import Cue, Placed
+from courttimer.sound.desk import COMMIT, MARGIN, NOT_READY, Desk, Settled, missed
+from courttimer.sound.devices import System
+from courttimer.sound.line import BLOCK_NS, LATENCY, Playing
 from courttimer.sound.mixer import Samples
+from courttimer.sound.plug import AWAKE, Plug
 
 SAFE, UNSURE = 15, 80
 """ms from a press until it is queued, when it is known how far ahead the card takes its frames, and when it is not yet."""
@@ -21,14 +21,22 @@ CHANGED = 5
 """ms; a smaller change of the lead is not worth telling."""
 AHEAD = 200
 """ms; groups are placed so much earlier than the lead, when the lead is long."""
-RETRY_NS, DEAD_NS, WAKING_NS, SECOND_NS = 500_000_000, 500_000_000, 3_000_000_000, 1_000_000_000
-"""Between two tries; how long no frame may move; the same after opening; between two words about running dry."""
-AWAKE = 96_000
-"""Frames after which a speaker is awake: an idle one takes some, and goes on a second later."""
+SLIPPED_NS = 1_000_000
+"""Practice time is worked out from the machine's; a smaller change of it is only rounding."""
+SECOND_NS = 1_000_000_000
+"""Between two words about running dry."""
 ENOUGH = 50
 """Callbacks from which something may be concluded."""
-QUIET = 600
-"""ms without a cue, in which the speaker is changed."""
+RUNS_NS, STILL_NS = BLOCK_NS // 2, 300_000_000
+"""A card that is filled asks for all its blocks at once, and knows nothing of time yet; it runs when it has waited so long between two.
+One that has not asked for so much longer stands still."""
+GONE_NS, STALE_NS, ROOM, YIELD = 1_000_000_000, 5_000_000_000, 1_500, 400
+"""After a silence longer than the first, and only within the second of its end, the tone that tells of it is heard, when no cue comes
+for so many ms; it falls silent when one comes so soon after all."""
+BACK = Placed(
+    cue=Cue(lane=-1, stretch=0, name="back", sort="tone", at=0, until=0, segment=0, right="warning", if_late="drop", group="back"),
+    at=0, until=0,
+)  # fmt: skip
 
 
 class Moments(Protocol):
@@ -70,25 +78,28 @@ class Booth:
         """`delays`: by speaker's name, how many ms it is behind the card."""
         self.facts: deque[ev.Event] = deque()
         self.lead = round(LATENCY * 1000) + UNSURE
-        self.trouble = ""
-        self._system, self._bank, self._clock, self._log = system, bank, clock, log
-        self._wanted, self._delays = tuple(wanted), dict(delays or {})
+        self._bank, self._clock, self._delays = bank, clock, dict(delays or {})
+        self._plug = Plug(system=system, tick=clock.tick, wanted=wanted, log=log)
         self._settled: set[str] = set()
         self._wishes: tuple[Placed, ...] = ()
-        self._line: Line | None = None
         self._desk: Desk | None = None
-        self._device: Device | None = None
-        self._watch: Watching | None = None
         self._pending: list[Settled] = []
-        self._retry = self._moved = self._told_dry = 0
-        self._frames = self._dry = 0
-        self._senseless = self._delay = 0
+        self._told, self._told_dry, self._dry = "", 0, 0
+        self._senseless = self._delay = self._asked = 0
+        self._runs = False
+        self._volume = (0.0, 0.0)
+        self._origin = clock.ns(0)
+        self._silent: int | None = None
+        """Since when there is no line, in ns."""
+        self._back = 0
+        """Until when the end of a silence may be told, in ns."""
         self._reach: deque[int] = deque(maxlen=WORDS)
         self._measured = 0
 
     def turn(self, wants: Sequence[Want]) -> None:
         """Take the wish lists that have come, oldest first, and look after the line. Never raises for a device."""
         self._attend()
+        self._see_clock()
         for want in wants:
             if want.hush not in ("hold", "halt"):
                 self._see_missed(want.placed)
@@ -96,7 +107,15 @@ class Booth:
             self._match(want.hush)
         if not wants:
             self._match("")
+        self._tell_back()
         self._tell_heard()
+
+    def volume(self, session_db: float, voice_db: float = 0.0) -> None:
+        """How loud everything is, and speech beside it, in dB; for this speaker and those after it."""
+        if (session_db, voice_db) != self._volume:
+            self._volume = (session_db, voice_db)
+            if self._plug.line is not None:
+                self._plug.line.mixer.volume(session_db, voice_db)
 
     @property
     def ready(self) -> bool:
@@ -106,15 +125,25 @@ class Booth:
     @property
     def name(self) -> str:
         """The speaker that plays now; empty when there is none."""
-        return self._device.name if self._device is not None and self._line is not None else ""
+        device = self._plug.device
+        return device.title if device is not None and self._plug.line is not None else ""
+
+    @property
+    def trouble(self) -> str:
+        """What is wrong, in words for the board."""
+        return self._plug.trouble
 
     def close(self) -> None:
         """Give everything back."""
-        if self._watch is not None:
-            self._watch.close()
-        if self._line is not None:
-            self._line.close()
-        self._line = self._desk = self._watch = None
+        self._plug.leave()
+        self._desk = None
+
+    def _see_clock(self) -> None:
+        """The machine was suspended for less than a hold is worth: practice time has gone on, the card's frames have not."""
+        origin = self._clock.ns(0)
+        if abs(origin - self._origin) > SLIPPED_NS and self._desk is not None:
+            self._desk.start_over()
+        self._origin = origin
 
     def _see_missed(self, wishes: Sequence[Placed]) -> None:
         """What is wished no more because its time has come should have been heard."""
@@ -143,7 +172,7 @@ class Booth:
 
     def _tell_heard(self) -> None:
         """What has really come out of the speaker, with the moment at which it did."""
-        if self._desk is None:
+        if self._desk is None or not self._desk.mapping.steady:
             return
         tick, later = self._clock.tick(), []
         for settled in self._pending:
@@ -157,28 +186,39 @@ class Booth:
         self._pending = later
 
     def _attend(self) -> None:
-        tick = self._clock.tick()
-        if self._line is not None:
-            self._listen(self._line)
-            if self._lost(self._line, tick):
-                self._leave("lost")
-            elif self._better_is_back():
-                self._leave("left for a better one")
-        if self._line is None and tick >= self._retry:
-            self._take()
-            self._retry = self._clock.tick() + RETRY_NS
+        line = self._plug.line
+        if line is not None:
+            self._listen(line)
+            if why := self._plug.leaves(self._calm):
+                self._leave(why)
+        if self._plug.line is None:
+            before = self._plug.device
+            if self._plug.take():
+                self._begin("taken" if before is None and not self._told else "found again")
+            elif self.trouble != self._told:
+                self._told = self.trouble
+                self.facts.append(ev.SoundChanged(at=self._clock.now(), by="sound", speaker="", change=self._told))
 
-    def _listen(self, line: Line) -> None:
+    def _calm(self, ms: int) -> bool:
+        assert self._desk is not None
+        now = self._clock.now()
+        return not self._desk.sounding(self._clock.tick()) and not any(0 <= w.at - now < ms for w in self._wishes)
+
+    def _listen(self, line: Playing) -> None:
         """Learn from the stamps of the callbacks since the last turn."""
         assert self._desk is not None
         while line.stamps:
             stamp = line.stamps.popleft()
+            waited, self._asked = stamp.now - self._asked, stamp.now
+            self._see_still(waited)
+            self._runs = self._runs or RUNS_NS <= waited < STILL_NS
             self._dry += stamp.dry
-            if not stamp.sense and not self._senses():
+            if not self._runs or (not stamp.sense and not self._senses()):
                 continue
             self._reach.append(stamp.heard - stamp.now + BLOCK_NS)
             if self._desk.put(stamp.heard, stamp.frame) and stamp.frame > AWAKE:
                 self._say(f"slipped by {round(self._desk.mapping.slip / 1e6)} ms")
+        self._see_still(self._clock.tick() - self._asked)
         tick = self._clock.tick()
         if self._dry and tick - self._told_dry > SECOND_NS:
             self._say(f"ran dry {self._dry} times")
@@ -186,6 +226,12 @@ class Booth:
         if len(self._reach) > ENOUGH and tick - self._measured > SECOND_NS:
             self._measured = tick
             self._lead_is(sorted(self._reach)[len(self._reach) * 95 // 100] // 1_000_000 + SAFE)
+
+    def _see_still(self, waited: int) -> None:
+        if waited >= STILL_NS and self._runs and self._desk is not None:
+            self._runs = False
+            self._reach.clear()
+            self._desk.stand_still()
 
     def _senses(self) -> bool:
         """Whether a word without sense is to be believed: when there are no others, the latency has to do."""
@@ -198,64 +244,47 @@ class Booth:
         if abs(ms + self._delay - self.lead) > CHANGED:
             self.lead = ms + self._delay
 
-    def _lost(self, line: Line, tick: int) -> bool:
-        if line.frames != self._frames:
-            self._frames, self._moved = line.frames, tick
-        return line.ended or tick - self._moved > (DEAD_NS if self._frames > AWAKE else WAKING_NS)
-
-    def _better_is_back(self) -> bool:
-        if self._watch is None or self._device is None or self._desk is None:
-            return False
-        here = rank(self._device.name, self._wanted)
-        if all(rank(name, self._wanted) >= here for name in self._watch.names):
-            return False
-        now = self._clock.now()
-        return not self._desk.sounding(self._clock.tick()) and not any(0 <= w.at - now < QUIET for w in self._wishes)
-
-    def _leave(self, what: str) -> None:
-        assert self._line is not None
-        self._say(what)
+    def _leave(self, why: str) -> None:
+        self._say(why)
         for settled in self._pending:
             self._drop(Settled(placed=settled.placed, why="the speaker was lost"))
         self._pending = []
+        self._silent = self._clock.tick()
         self.close()
-        self._retry = 0
 
-    def _take(self) -> None:
-        """Open the best speaker that can be opened."""
-        words = "no speaker is there"
-        try:
-            devices = ordered(self._system.look(), self._wanted)
-        except DeviceError as fault:
-            devices, words = [], str(fault)
-        for device in devices:
-            try:
-                self._line = self._system.open(device, self._clock.tick)
-            except DeviceError as fault:
-                self._log(f"{device.name}: {fault}")
-                words = f'"{device.name}" cannot be opened'
-                continue
-            self._begin(device, self._line)
-            return
-        self._explain(f"no sound: {words}")
-
-    def _begin(self, device: Device, line: Line) -> None:
-        again = self._device is not None or bool(self.trouble)
-        self._device, self._frames, self._moved, self._senseless = device, 0, self._clock.tick(), 0
+    def _begin(self, change: str) -> None:
+        line, device = self._plug.line, self._plug.device
+        assert line is not None
+        assert device is not None
+        self._senseless, self._asked, self._runs = 0, self._clock.tick(), False
         self._reach.clear()
-        self._delay = next((ms for name, ms in self._delays.items() if name.casefold() in device.name.casefold()), 0)
+        self._delay = next((ms for name, ms in self._delays.items() if name.casefold() in device.title.casefold()), 0)
         self._desk = Desk(mixer=line.mixer, ns=self._clock.ns, samples=self._bank.samples, settled=self._settled, delay=self._delay)
+        line.mixer.volume(*self._volume)
+        if device.wireless or self._delay:
+            line.keep_awake()
         self._lead_is(line.latency + UNSURE)
-        self._say("found again" if again else "taken")
-        instead = bool(self._wanted) and rank(device.name, self._wanted) > 0
-        self.trouble = f'"{self._wanted[0]}" is not there; "{device.name}" plays' if instead else ""
-        self._watch = self._system.watch() if instead else None
+        self._say(change)
+        self._told = self.trouble
 
-    def _explain(self, words: str) -> None:
-        if words != self.trouble:
-            self.trouble = words
-            self.facts.append(ev.SoundChanged(at=self._clock.now(), by="sound", speaker="", change=words))
+    def _tell_back(self) -> None:
+        """A tone says that the sound is back, when the practice runs and there is room for it."""
+        line, tick, now = self._plug.line, self._clock.tick(), self._clock.now()
+        if line is None:
+            self._silent = self._silent or tick
+            return
+        if self._silent is not None and self.ready:
+            self._back = tick + STALE_NS if tick - self._silent > GONE_NS else 0
+            self._silent = None
+        soon = min((w.at - now for w in self._wishes if w.at >= now), default=0)
+        if self._back > tick and soon > ROOM:
+            samples = self._bank.samples(BACK)
+            if samples is not None:
+                line.mixer.queue(BACK.cue.id, line.mixer.head + MARGIN, samples)
+            self._back = 0
+        elif soon < YIELD:
+            line.mixer.fade(BACK.cue.id, line.mixer.head)
 
     def _say(self, change: str) -> None:
-        name = self._device.name if self._device else ""
-        self.facts.append(ev.SoundChanged(at=self._clock.now(), by="sound", speaker=name, change=change))
+        device = self._plug.device
+        self.facts.append(ev.SoundChanged(at=self._clock.now(), by="sound", speaker=device.title if device else "", change=change))

@@ -38,7 +38,9 @@ class Mixing(Protocol):
 
     head: int
 
-    def queue(self, key: str, frame: int, samples: Any, duck: Sequence[tuple[int, int]] = ()) -> None: ...
+    def queue(
+        self, key: str, frame: int, samples: Any, duck: Sequence[tuple[int, int]] = (), *, speech: bool = False
+    ) -> None: ...
     def withdraw(self, key: str, frame: int) -> bool: ...
     def fade(self, key: str, frame: int) -> None: ...
     def duck(self, key: str, ranges: Sequence[tuple[int, int]], frame: int) -> None: ...
@@ -92,6 +94,8 @@ class Desk:
         stepped = self.mapping.put(heard, frame)
         if stepped:
             self._settling = SETTLE
+            if abs(self.mapping.slip) > LATEST * 1_000_000:
+                self.start_over()
         elif self._settling > 1:
             self._settling -= 1
         return stepped
@@ -99,6 +103,17 @@ class Desk:
     def heard(self, frame: int, about: int) -> int:
         """The moment, in ns, at which `frame` is heard by what is known now; `about` is roughly that moment."""
         return self.mapping.offset(about) + self._delay + frame * 62_500 // 3
+
+    def stand_still(self) -> None:
+        """The card takes no frames: what has not begun waits at the door until it does, so that nothing is piled up."""
+        self.start_over()
+        self.mapping.forget()
+
+    def start_over(self) -> None:
+        """Place everything anew that has not begun: practice time has jumped, or the card's."""
+        for key in [k for k, entry in self._queued.items() if not entry.begun]:
+            self._take(key)
+        self._origins.clear()
 
     def turn(self, wishes: Sequence[Placed], now: int, hush: str = "", commit: int = COMMIT) -> list[Settled]:
         """Make the queue match, at practice time `now` in ms. Gives what was settled since the last turn.
@@ -121,7 +136,7 @@ class Desk:
 
     def sounding(self, moment: int) -> bool:
         """Whether anything that has begun is still heard at this moment, in ns."""
-        return any(entry.begun and self.heard(entry.end, moment) > moment for entry in self._queued.values())
+        return self.mapping.steady and any(entry.begun and self.heard(entry.end, moment) > moment for entry in self._queued.values())
 
     def _see_begun(self) -> None:
         for key, entry in self._queued.items():
@@ -216,7 +231,7 @@ class Desk:
             return
         if wish.cue.sort == "speech":
             self._step_aside(frame)
-        self._mixer.queue(wish.cue.id, frame, samples, self._ducks(wish, frame))
+        self._mixer.queue(wish.cue.id, frame, samples, self._ducks(wish, frame), speech=wish.cue.sort == "speech")
         self._queued[wish.cue.id] = _Queued(placed=wish, frame=frame, end=frame + len(samples))
         self._cut_off(self._queued[wish.cue.id])
 

@@ -1,27 +1,31 @@
 """Which speakers there are and which one is taken: by name, since numbers change whenever something is plugged in.
 
-PortAudio's list is frozen when it starts, and starting it again ends every stream. So a device that comes back is seen by a child
-process (`python -m courttimer.sound.devices`), which starts PortAudio again and again, while ours goes on playing.
+On Linux PortAudio sees one door to a sound server with any number of speakers behind it; the server is asked for their names, and the
+door is opened to the one that is wanted. Where PortAudio is missing, a program that plays is fed instead (pipe.py).
 """
 
-import json
 import os
-import subprocess
 import sys
-from collections.abc import Callable, Sequence
-from contextlib import suppress
+from collections import Counter
+from collections.abc import Callable, Iterator, Sequence
+from contextlib import contextmanager, suppress
 from dataclasses import dataclass
-from pathlib import Path
-from threading import Event, Thread
+from threading import Thread
 from typing import TYPE_CHECKING, Any, Protocol
 
 from courttimer.errors import DeviceError
+from courttimer.sound.behind import Sink, sinks
 
 if TYPE_CHECKING:
-    from courttimer.sound.line import Line
+    from courttimer.sound.line import Playing
 
-AGAIN = 0.5
-"""Seconds between two looks of the child."""
+DOOR = "pulse"
+"""ALSA's name for the door to a sound server that lets us say which of its speakers."""
+CHOICE = "PULSE_SINK"
+"""Set in the environment while that door is opened, it says so."""
+DOORS = (DOOR, "default", "pipewire")
+RADIO = ("bluetooth", "bluez", "wireless", "airpods", "hands-free")
+"""What is in the names of wireless speakers."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -32,19 +36,36 @@ class Device:
     name: str
     usual: bool = False
     """It is what the machine takes when nothing is chosen."""
+    hz: int = 48_000
+    """Its own rate, for one that takes no other."""
+    sink: str = ""
+    """The sound server's own name for it."""
+    behind: str = ""
+    """The speaker to which the sound server leads, for the one that means whatever the machine takes."""
+    radio: bool = False
+    """The sound server says that it is wireless."""
+
+    @property
+    def title(self) -> str:
+        """What people call it."""
+        return self.behind or ("the machine's own speaker" if self.name in DOORS else self.name)
+
+    @property
+    def wireless(self) -> bool:
+        return self.radio or any(word in self.title.casefold() for word in RADIO)
 
 
 class System(Protocol):
-    """A way to speakers: PortAudio, or one made in a test."""
+    """A way to speakers: PortAudio, programs that are fed, or one made in a test."""
 
     def look(self) -> list[Device]:
         """Start afresh and list the speakers; no line may be open. Raises DeviceError when there is no sound system."""
 
-    def open(self, device: Device, tick: Callable[[], int]) -> "Line":
+    def open(self, device: Device, tick: Callable[[], int]) -> "Playing":
         """Raises DeviceError when it cannot be opened."""
 
-    def watch(self) -> "Watching":
-        """Look out for speakers that come back, while a line is open."""
+    def watch(self, better: Sequence[str]) -> "Watching":
+        """Look out, while a line is open, for what comes and goes; those whose names hold one of `better` must be free, too."""
 
 
 class Watching(Protocol):
@@ -52,7 +73,11 @@ class Watching(Protocol):
 
     @property
     def names(self) -> list[str]:
-        """The speakers there are, as last seen; empty before the first look."""
+        """The titles of the speakers there are, as last seen; empty before the first look."""
+
+    @property
+    def usual(self) -> str:
+        """The title of the one that the machine takes."""
 
     def close(self) -> None: ...
 
@@ -74,23 +99,54 @@ class PortAudio:
         self._started = False
 
     def look(self) -> list[Device]:
+        behind: list[Sink] = []
+        asking = Thread(target=lambda: behind.extend(sinks()), name="sinks", daemon=True)
+        asking.start()
         sd = _sounddevice()
         try:
             if self._started:
                 sd._terminate()
                 sd._initialize()
             self._started = True
-            return listed(sd)
+            found = listed(sd)
         except Exception as fault:
             raise DeviceError(f"the sound system does not answer ({fault})") from fault
+        asking.join()
+        return seen_through(found, behind)
 
-    def open(self, device: Device, tick: Callable[[], int]) -> "Line":
+    def open(self, device: Device, tick: Callable[[], int]) -> "Playing":
         from courttimer.sound.line import Line
 
-        return Line(_sounddevice().OutputStream, device.number, tick)
+        with _chosen(device.sink):
+            return Line(_sounddevice().OutputStream, device.number, tick, device.hz)
 
-    def watch(self) -> "Watcher":
-        return Watcher()
+    def can_open(self, device: Device) -> bool:
+        """Whether it can be opened now, as far as may be known without playing anything."""
+        try:
+            with _chosen(device.sink):
+                _sounddevice().check_output_settings(device.number, samplerate=device.hz)
+        except Exception:  # a driver may raise anything
+            return False
+        return True
+
+    def watch(self, better: Sequence[str]) -> "Watching":
+        from courttimer.sound.watch import Watcher
+
+        return Watcher(better)
+
+
+@contextmanager
+def _chosen(sink: str) -> Iterator[None]:
+    before = os.environ.get(CHOICE)
+    if sink:
+        os.environ[CHOICE] = sink
+    try:
+        yield
+    finally:
+        if sink and before is None:
+            del os.environ[CHOICE]
+        elif sink and before is not None:
+            os.environ[CHOICE] = before
 
 
 def listed(sd: Any) -> list[Device]:
@@ -100,8 +156,32 @@ def listed(sd: Any) -> list[Device]:
         with suppress(Exception):
             usual = sd.query_devices(kind="output")["index"]
     return [
-        Device(number=d["index"], name=d["name"], usual=d["index"] == usual) for d in sd.query_devices() if d["max_output_channels"] > 0
+        Device(number=d["index"], name=d["name"], usual=d["index"] == usual, hz=round(d["default_samplerate"]) or 48_000)
+        for d in sd.query_devices()
+        if d["max_output_channels"] > 0
     ]
+
+
+def seen_through(found: Sequence[Device], behind: Sequence[Sink]) -> list[Device]:
+    """The doors replaced by what the sound server has behind them."""
+    usual = next((s for s in behind if s.usual), None)
+    door = next((d for d in found if d.name == DOOR), None)
+    if usual is None or door is None:
+        return list(found)
+    words = named(behind)
+    first = [
+        Device(number=d.number, name=d.name, usual=d.usual, hz=d.hz, behind=words[usual.name], radio=usual.wireless)
+        for d in found
+        if d.usual and d.name in DOORS
+    ]
+    doors = [Device(number=door.number, name=words[s.name], hz=door.hz, sink=s.name, radio=s.wireless) for s in behind]
+    return [*first, *doors, *(d for d in found if d.name not in DOORS)]
+
+
+def named(behind: Sequence[Sink]) -> dict[str, str]:
+    """What to call each speaker of a server, by the server's own name: the people's word for it, told apart where it is shared."""
+    shared = Counter(s.words for s in behind)
+    return {s.name: s.words if shared[s.words] == 1 else f"{s.words} ({s.name})" for s in behind}
 
 
 def _sounddevice() -> Any:
@@ -114,58 +194,29 @@ def _sounddevice() -> Any:
     return sounddevice
 
 
-class Watcher:
-    """A child process that looks; lives until closed."""
+class Either:
+    """PortAudio; on Linux, where that is not installed, the programs that play."""
 
     def __init__(self) -> None:
-        self.names: list[str] = []
-        package = str(Path(__file__).parents[2])
-        path = os.pathsep.join(p for p in (package, os.environ.get("PYTHONPATH", "")) if p)
-        self._process = subprocess.Popen(
-            (sys.executable, "-m", "courttimer.sound.devices"),
-            stdin=subprocess.PIPE,
-            stdout=subprocess.PIPE,
-            stderr=subprocess.DEVNULL,
-            env=os.environ | {"PYTHONPATH": path},
-            creationflags=getattr(subprocess, "CREATE_NO_WINDOW", 0),
-            start_new_session=True,
-        )
-        Thread(target=self._read, daemon=True, name="device watch").start()
+        self._way: System = PortAudio()
 
-    def _read(self) -> None:
-        assert self._process.stdout is not None
-        for line in self._process.stdout:
-            with suppress(ValueError):
-                self.names = json.loads(line)
+    def look(self) -> list[Device]:
+        try:
+            return self._way.look()
+        except DeviceError as fault:
+            if not isinstance(fault.__cause__, OSError | ImportError) or not sys.platform.startswith("linux"):
+                raise
+            from courttimer.sound.pipe import Programs
 
-    def close(self) -> None:
-        self._process.kill()
-        self._process.wait()
+            programs = Programs()
+            found = programs.look()
+            if not found:
+                raise
+            self._way = programs
+            return found
 
+    def open(self, device: Device, tick: Callable[[], int]) -> "Playing":
+        return self._way.open(device, tick)
 
-def main() -> None:
-    """Print the names of the speakers as a JSON line, again whenever they change, until the input is closed."""
-    over, seen, system = Event(), None, PortAudio()
-    Thread(target=_until_closed, args=(over,), daemon=True).start()
-    while not over.wait(AGAIN if seen is not None else 0):
-        names = _names(system)
-        if names != seen:
-            seen = names
-            sys.stdout.write(json.dumps(names) + "\n")
-            sys.stdout.flush()
-
-
-def _until_closed(over: Event) -> None:
-    sys.stdin.read()
-    over.set()
-
-
-def _names(system: System) -> list[str]:
-    try:
-        return [device.name for device in system.look()]
-    except DeviceError:
-        return []
-
-
-if __name__ == "__main__":
-    main()
+    def watch(self, better: Sequence[str]) -> "Watching":
+        return self._way.watch(better)

@@ -72,6 +72,13 @@ class Mapping:
         self.slip = self._sorted[STEP_WORDS // 2] - before
         return True
 
+    def forget(self) -> None:
+        """The card has stood still: nothing that it said holds any more, but the rate of its clock."""
+        self._prior = self.rate()
+        self._points.clear()
+        self._words.clear()
+        self._second, self._sorted, self._odd = [], [], 0
+
     def rate(self) -> float:
         """How much later each second is heard than a true 48 kHz would have it, in s/s; half a minute gives a rough one."""
         if len(self._points) < ROUGH:

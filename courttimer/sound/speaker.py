@@ -26,10 +26,10 @@ LEAD_MS = 180
 """Until the stream is open: its usual latency, and 80."""
 
 
-def _portaudio() -> "System":
-    from courttimer.sound.devices import PortAudio
+def _either() -> "System":
+    from courttimer.sound.devices import Either
 
-    return PortAudio()
+    return Either()
 
 
 class Speaker:
@@ -43,7 +43,7 @@ class Speaker:
         log: Callable[[str], None] = lambda words: None,
         *,
         delays: Mapping[str, int] | None = None,
-        system: "Callable[[], System]" = _portaudio,
+        system: "Callable[[], System]" = _either,
     ) -> None:
         """`wanted`: names of speakers, or parts of them, best first. `delays`: by name, how many ms a speaker is behind the card.
 
@@ -56,6 +56,7 @@ class Speaker:
         self._booth: Booth | None = None
         self._turned = clock.tick()
         self._broken = ""
+        self._volume = (0.0, 0.0)
         self._thread = Thread(target=self._run, daemon=True, name="speaker")
         self._thread.start()
 
@@ -65,6 +66,11 @@ class Speaker:
         `hush` "hold": begun speech fades in 20 ms, begun tones finish, nothing new; "halt": everything fades at once.
         """
         self._wants.append((placed, now, hush))
+        self._door.set()
+
+    def volume(self, session_db: float, voice_db: float = 0.0) -> None:
+        """How loud everything is, and speech beside it, in dB; for this speaker and those after it."""
+        self._volume = (session_db, voice_db)
         self._door.set()
 
     def facts(self) -> list[ev.Event]:
@@ -130,7 +136,10 @@ class Speaker:
         while self._wants:
             wants.append(Want(*self._wants.popleft()))
         try:
+            booth.volume(*self._volume)
             booth.turn(wants)
-        except Exception as fault:
+            self._broken = ""
+        except Exception as fault:  # whatever is wrong with one turn, the next one is taken
+            self._broken = f"the sound stumbles: {fault}"
             self._log(f"a turn failed: {fault!r}")
         self._turned = self._clock.tick()

@@ -25,7 +25,9 @@ class Frames:
     queued: dict[str, int] = field(default_factory=dict)
     moved: set[str] = field(default_factory=set)
 
-    def queue(self, key: str, frame: int, samples: Any, duck: Sequence[tuple[int, int]] = ()) -> None:
+    def queue(
+        self, key: str, frame: int, samples: Any, duck: Sequence[tuple[int, int]] = (), *, speech: bool = False
+    ) -> None:
         if key in self.queued:
             self.moved.add(key)
         self.queued[key] = frame

@@ -93,6 +93,10 @@ class Watch:
     def names(self) -> list[str]:
         return list(self.gym.plugged)
 
+    @property
+    def usual(self) -> str:
+        return self.names[0] if self.gym.plugged else ""
+
     def close(self) -> None:
         self.closed = True
 
@@ -121,7 +125,7 @@ class Gym:
             raise DeviceError("it is taken by another program")
         return Line(lambda **settings: Stream(self, device.name, **settings), device.number, tick)
 
-    def watch(self) -> Watch:
+    def watch(self, better: Sequence[str]) -> Watch:
         return Watch(self)
 
     @property
@@ -147,9 +151,9 @@ class Gym:
         """When something was heard after silence, on any speaker, in ms."""
         found, loud = list[float](), False
         for heard, block in sorted((b for s in self.streams for b in s.heard), key=lambda b: b[0]):
-            for i in np.flatnonzero(np.diff((np.abs(block) > 1e-6).astype(int), prepend=int(loud)) == 1):
+            for i in np.flatnonzero(np.diff((np.abs(block) > 0.01).astype(int), prepend=int(loud)) == 1):
                 found.append((heard + int(i) * 62_500 / 3) / 1e6)
-            loud = bool(abs(block[-1]) > 1e-6)
+            loud = bool(abs(block[-1]) > 0.01)
         return found
 
     def loud(self, since: float, until: float) -> float:

@@ -38,7 +38,9 @@ class Server:
         return subprocess.run(("pactl", *words), env=self.env, capture_output=True, text=True, check=True).stdout.strip()
 
     def add(self, sink: str) -> None:
-        self.sinks[sink] = self.pactl("load-module", "module-null-sink", f"sink_name={sink}", "rate=48000", "channels=2")
+        """Like a card, and unlike a null sink as it comes, it does not play two seconds of silence first: `norewinds` sees to that."""
+        options = (f"sink_name={sink}", "rate=48000", "channels=2", "norewinds=1", f"sink_properties=device.description={sink}")
+        self.sinks[sink] = self.pactl("load-module", "module-null-sink", *options)
 
     def remove(self, sink: str) -> None:
         self.pactl("unload-module", self.sinks.pop(sink))
