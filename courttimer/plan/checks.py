@@ -27,6 +27,7 @@ _ONLY = {
     "enter": ("spots",),
     "shuffled": ("spots",),
     "game": ("scrimmage",),
+    "rest": _MOVING,
     "rep": _MOVING,
     "roles": _MOVING,
     "window": _MOVING,

@@ -145,6 +145,7 @@ class Segment:
     optional: bool = key(YesNo(), "dropped when nothing else helps", default=False)
     setup: int = key(Time("0 s", "20 min"), "walking, bibs, showing it: before the first rep; ends early on go", default=0)
     effort: int | None = key(Whole(0, 10), "how hard it is, 0 to 10", default=None)
+    rest: str = key(OneOf("", "auto"), '"auto": the off time grows to the rest that those who come on still need', default="")
     court: str = key(OneOf("", "full", "half"), "how much of the court it takes", default="")
     places: int = key(Whole(1, 12), "the same drill at so many baskets, on one clock", default=1)
     gear: tuple[tuple[str, int], ...] = key(MapOf(Whole(1, 99)), "what to fetch, and how many", default=())
@@ -237,6 +238,8 @@ class Session:
         Whole(1, 3), "how hot your summers are, 3 the hottest, as the heat tables count; without it the strictest, 1, is taken",
         default=None,
     )
+    outdoor: bool = key(YesNo(), "under the sky: thunder and lightning stop the practice", default=False)
+    aside: str = key(Prose(), "something quiet for the others when someone is hurt", default="")
     rules: str = key(OneOf("", "fiba", "nfhs", "ncaa", "nba"), 'whose counts "shot clock", "backcourt", … are', default="")
     voice: Voice = key(TableOf(Voice), "the voice", default=Voice())
     speakers: tuple[str, ...] = key(ListOf(Prose(), 8), "speakers, tried in this order", default=())

@@ -7,6 +7,7 @@ from courttimer.practice.ends import Cut
 from courttimer.practice.event import Event
 from courttimer.practice.events import RepBegan, StretchBegan, WindowOpened
 from courttimer.practice.lane import Lane
+from courttimer.practice.rested import resting
 from courttimer.practice.state import READY_MS, State, left_in, moment, play_of, rep_in, window_of
 
 CALLED = ("set-up", "waiting", "off")
@@ -36,7 +37,7 @@ def what_begins(s: State, lane: Lane, n: int, at: int, *, called: bool = False) 
     """What a lane does next when its stretch is over at `at`, or is ended by a call."""
     play, rep = play_of(s, n), rep_in(s, n)
     over = lane.stretch or lane.after
-    setup = 0 if n > 0 else s.plan.segment[s.segment].setup
+    setup = 0 if n > 0 else s.plan.segment[s.segment].setup + (s.setup_more[1] if s.setup_more[0] == s.segment else 0)
     if over == "segment" and setup:
         return StretchBegan(at=at, lane=n, stretch="set-up", lasts=setup)
     if rep is None:
@@ -46,7 +47,7 @@ def what_begins(s: State, lane: Lane, n: int, at: int, *, called: bool = False) 
     if rep.starts == "at once":
         return RepBegan(at=at, lane=n, rep=lane.rep + 1)
     between = over in ("rep", "consequence")
-    off = max(rep.off - lane.shortened, 0)
+    off = resting(s, lane, n, at, max(rep.off - lane.shortened, 0)) if between else 0
     room = left_in(s, n, at) - (off if between else READY_MS if over == "hold" else 0)
     if not _fits(room, rep.live, most_reps(play), lane.rep):
         return StretchBegan(at=at, lane=n, stretch="spare")

@@ -91,6 +91,29 @@ class MakesEntered(_Called):
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class HeatChanged(_Called):
+    """How hot it is now, as it was said, and the level from 0 to 4 that follows. `anyway`: practised in spite of the last level."""
+
+    said: str
+    level: int
+    told: str = ""
+    anyway: bool = False
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ThunderHeard(_Called):
+    """Thunder was heard or lightning seen: everything stands until it is safe."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class EffortGiven(_Called):
+    """How hard it was, 0 to 10, as a player says it; without a name, as the coach says it."""
+
+    who: str
+    effort: int
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class LastCalled(_Called):
     """After this rep comes the next segment."""
 

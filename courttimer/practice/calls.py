@@ -7,7 +7,8 @@ from courttimer.practice.cue import FLOOR
 
 What = Literal[
     "go", "hold", "space", "forward", "back", "outcome", "open", "turn", "last", "next", "before", "longer", "shorter", "score",
-    "take back", "put back", "halt", "water", "voice", "mark", "here", "late", "out", "station", "makes", "end",
+    "take back", "put back", "halt", "water", "voice", "mark", "here", "late", "out", "station", "makes", "heat", "thunder",
+    "effort", "end",
 ]  # fmt: skip
 WHATS: tuple[What, ...] = get_args(What)
 By = Literal["key", "clicker", "line", "phone", "program"]
@@ -27,7 +28,7 @@ class Call:
     amount: int = 0
     """For score: how much more or less. For makes: the round, 0 for the one being shot."""
     words: str = ""
-    """For mark."""
+    """For mark and heat."""
     since: int | None = None
     """The true moment when it is known, such as a whistle's; the call is dated when it arrives."""
 
@@ -57,7 +58,9 @@ def _with(what: What, rest: str) -> Call:
         if not rest.isdigit():
             raise ValueError(f'{what} wants a number, such as "{what} 1" (got "{rest}")')
         return Call(what=what, number=int(rest), by="line")
-    if what == "mark":
+    if what == "effort":
+        return _effort(rest)
+    if what in ("mark", "heat"):
         return Call(what=what, words=rest[:200], by="line")
     if what == "score":
         who, _, amount = rest.rpartition(" ")
@@ -80,3 +83,11 @@ def _makes(rest: str) -> Call:
     if not spot or not count.isdigit() or not (turn or "0").strip().isdigit():
         raise ValueError(f'makes wants a spot and how many went in, such as "makes left corner 7" (got "{rest}")')
     return Call(what="makes", who=spot, number=int(count), amount=int(turn or 0), by="line")
+
+
+def _effort(rest: str) -> Call:
+    """`Ada 7`, or `7` for the coach's own word."""
+    who, _, effort = rest.rpartition(" ")
+    if not effort.isdigit() or int(effort) > 10:
+        raise ValueError(f'effort wants who and 0 to 10, such as "effort Ada 7" (got "{rest}")')
+    return Call(what="effort", who=who.strip(), number=int(effort), by="line")

@@ -28,7 +28,7 @@ def to_go(s: State, at: int) -> int:
     if s.ended:
         return 0
     first = s.segment + 1 if s.on else s.next
-    return (left(s, at) if s.on else 0) + sum(s.times[first:])
+    return (left(s, at) if s.on else 0) + sum(max(t, 0) for t in s.times[first:])
 
 
 def floor_ends(s: State, starts: int) -> int | None:

@@ -70,7 +70,7 @@ def hush(e: ev.Event) -> str:
     "halt": all of it, at once; "hold": begun tones finish; "speech": only what is being said, for what it was said for begins.
     """
     match e:
-        case ev.Halted():
+        case ev.Halted() | ev.ThunderHeard():
             return "halt"
         case ev.Held():
             return "hold"

@@ -17,6 +17,7 @@ from courttimer.practice.events import (
     LinedUp,
     OutcomeCame,
     PracticeEnded,
+    Refitted,
     RepBegan,
     RepEnded,
     Scored,
@@ -30,6 +31,7 @@ from courttimer.practice.events import (
     WindowClosed,
     WindowOpened,
 )
+from courttimer.practice.fitting import refit
 from courttimer.practice.follows import follows
 from courttimer.practice.lane import Lane
 from courttimer.practice.state import State, own, stands
@@ -39,6 +41,7 @@ ORDER: dict[type[Event], int] = {
     OutcomeCame: 1,
     Scored: 1,
     TargetReached: 1,
+    Refitted: 2,
     LinedUp: 3,
     SpotsOrdered: 3,
     Turned: 3,
@@ -86,12 +89,15 @@ def _between(s: State) -> Iterator[Event]:
         return
     at = s.at if s.going is None else s.going
     if s.next < len(s.plan.segment):
-        yield SegmentBegan(at=at, segment=s.next, lasts=s.times[s.next])
+        lasts = s.times[s.next]
+        yield SegmentBegan(at=at, segment=s.next, lasts=lasts if lasts >= 0 else s.plan.segment[s.next].time)
     else:
         yield PracticeEnded(at=s.at)
 
 
 def _running(s: State) -> Iterator[Event]:
+    if s.fit_at == s.at and (fitted := refit(s)) is not None:
+        yield fitted
     cut = cut_of(s)
     for n, lane in enumerate(s.lanes):
         if not lane.ended:

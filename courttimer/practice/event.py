@@ -9,6 +9,8 @@ Source = Literal["call", "choice", "time", "fact"]
 """Who brings it. A call can be taken back; a choice of where calls go, time and facts cannot, and facts change nothing."""
 
 Names = tuple[str, ...]
+Lengths = tuple[int, ...]
+"""ms of each segment; -1 for one that is left out."""
 Sums = tuple[tuple[str, int], ...]
 """How many for each side, role or spot."""
 Units = tuple[tuple[str, Names], ...]

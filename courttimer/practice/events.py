@@ -11,7 +11,13 @@ from courttimer.practice.called import (
     CalledOff as CalledOff,
 )
 from courttimer.practice.called import (
+    EffortGiven as EffortGiven,
+)
+from courttimer.practice.called import (
     Halted as Halted,
+)
+from courttimer.practice.called import (
+    HeatChanged as HeatChanged,
 )
 from courttimer.practice.called import (
     Held as Held,
@@ -50,6 +56,9 @@ from courttimer.practice.called import (
     TakenBack as TakenBack,
 )
 from courttimer.practice.called import (
+    ThunderHeard as ThunderHeard,
+)
+from courttimer.practice.called import (
     TurnCalled as TurnCalled,
 )
 from courttimer.practice.called import (
@@ -65,7 +74,7 @@ from courttimer.practice.called import (
     WindowCalled as WindowCalled,
 )
 from courttimer.practice.event import Event as Event
-from courttimer.practice.event import Makes, Names, Standing, Sums, Units
+from courttimer.practice.event import Lengths, Makes, Names, Standing, Sums, Units
 from courttimer.practice.facts import (
     CueDropped as CueDropped,
 )
@@ -109,8 +118,23 @@ class SegmentBegan(Event):
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Refitted(Event):
+    """The rest of the practice was made to fit the time that is left: the new length of each segment."""
+
+    times: Lengths
+    setup: int = -1
+    """The segment whose set-up is `more` ms longer, which is in its time already; -1: none."""
+    more: int = 0
+    short: int = 0
+    """Even at the least it takes so much more than there is."""
+    early: int = 0
+    """Even at the most it takes so much less."""
+    told: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class SegmentEnded(Event):
-    """A segment ended. `why` is "time", "moved" or "last"."""
+    """A segment ended. `why` is "time", "moved", "last", "target" or "called off"."""
 
     segment: int
     why: str

@@ -6,6 +6,7 @@ Results stand in the event itself, so a better rule next year does not rewrite l
 
 from dataclasses import replace
 
+from courttimer.plan.fit import changes, weightiest
 from courttimer.practice import events as ev
 from courttimer.practice.cue import FLOOR
 from courttimer.practice.event import Event, Names
@@ -14,7 +15,7 @@ from courttimer.practice.lane import Lane, Nested, Opens
 from courttimer.practice.lineup import came_late, default_turn
 from courttimer.practice.scoring import Sheet
 from courttimer.practice.squads import since_then
-from courttimer.practice.state import Entry, State, play_of, with_lane
+from courttimer.practice.state import Entry, State, following, play_of, with_lane
 
 
 def fold(s: State, e: Event) -> State:
@@ -64,6 +65,10 @@ def _noted(s: State, e: Event) -> State:
             return _corrected(s, e)
         case ev.HereChanged():
             return _here(s, e)
+        case ev.HeatChanged():
+            return replace(s, heat=e.level, heat_told=e.told, anyway=e.anyway)
+        case ev.ThunderHeard():
+            return _held(replace(s, thunder=(*s.thunder, e.at)), e)
         case ev.MakesEntered():
             others = tuple(x for x in s.entries if (x.segment, x.spot, x.round) != (e.segment, e.spot, e.round))
             entry = Entry(segment=e.segment, spot=e.spot, round=e.round, makes=e.makes, shots=e.shots)
@@ -78,14 +83,14 @@ def _went(s: State, e: ev.Went) -> State:
     return replace(s, going=e.starts, went=e.starts if s.went is None else s.went, floor_ends=ends)
 
 
-def _held(s: State, e: ev.Held | ev.Halted) -> State:
+def _held(s: State, e: ev.Held | ev.Halted | ev.ThunderHeard) -> State:
     if e.lane != FLOOR:
         lane = _unready(replace(s.lanes[e.lane], to_open=(), going=None))
         return with_lane(s, e.lane, clock=lane.clock.stand(s.clock.own(e.at)), stretch=lane.stretch, after=lane.after, ends=lane.ends,
                          to_open=(), going=None)  # fmt: skip
     clock = s.clock if s.held else s.clock.stand(e.at)
     lanes = tuple(_unready(replace(lane, to_open=(), going=None)) for lane in s.lanes)
-    halted = isinstance(e, ev.Halted) or s.halted
+    halted = not isinstance(e, ev.Held) or s.halted
     return replace(s, clock=clock, going=None, moving=None, halted=halted, lanes=lanes)
 
 
@@ -98,7 +103,20 @@ def _lengthen(s: State, ms: int) -> State:
     times = tuple(t + ms if i == s.segment else t for i, t in enumerate(s.times))
     # What was left over may now hold another rep: the lane decides again.
     lanes = tuple(replace(x, stretch="", after="hold" if x.again else "rep") if x.stretch == "spare" and ms > 0 else x for x in s.lanes)
-    return replace(s, ends=s.ends + ms, times=times, lanes=lanes)
+    by_hand = (*(x for x in s.by_hand if x[0] != s.segment), (s.segment, times[s.segment]))
+    return replace(s, ends=s.ends + ms, times=times, lanes=lanes, by_hand=by_hand, fit_at=s.at)
+
+
+def _refitted(s: State, e: ev.Refitted) -> State:
+    """New lengths from now on; the one that loses most is told at the next water."""
+    ends = s.since + e.times[s.segment] if s.on else s.ends
+    lost = weightiest(changes([t if t >= 0 else None for t in s.times], [t if t >= 0 else None for t in e.times]))
+    late = sum(max(was, 0) - max(now, 0) for was, now in zip(s.times, e.times, strict=True))
+    news = s.fit_news if lost is None else (lost.at, lost.now is None, late)
+    return replace(
+        s, times=e.times, ends=ends, setup_more=(e.setup, e.more), short=e.short, early=e.early, fit_told=e.told, fit_news=news,
+        fit_at=None,
+    )  # fmt: skip
 
 
 def _corrected(s: State, e: ev.ScoreCorrected) -> State:
@@ -137,16 +155,21 @@ def _here(s: State, e: ev.HereChanged) -> State:
 def _on_floor(s: State, e: Event) -> State:
     match e:
         case ev.HoldEnded():
-            return replace(s, clock=s.clock.go(e.at), going=None, halted=False, hold_was=e.at)
+            cost = 0 if s.halted or s.clock.held is None else e.at - s.clock.held
+            return replace(
+                s, clock=s.clock.go(e.at), going=None, halted=False, hold_was=e.at, owed=s.owed + cost, fit_at=e.at
+            )
         case ev.SegmentBegan():
             return _begin(s, e)
         case ev.SegmentEnded():
             played = (*s.played, (e.segment, s.clock.own(e.at) - s.since))
-            to = s.moving[0] if e.why == "moved" and s.moving else e.segment + 1
+            to = s.moving[0] if e.why == "moved" and s.moving else following(s, e.segment + 1)
             return replace(
                 s, on=False, next=to, played=played, moving=None, going=None, last=None, by_itself=e.why != "moved", lanes=(), chosen=0,
-                past=since_then(s),
+                past=since_then(s), fit_news=None if s.plan.segment[e.segment].kind == "water" else s.fit_news,
             )  # fmt: skip
+        case ev.Refitted():
+            return _refitted(s, e)
         case ev.Joined():
             warming = tuple(x for x in s.warming if x[0] != e.who)
             return replace(s, here=came_late(s.plan.squad.players, s.here, e.who), warming=warming)
@@ -167,4 +190,5 @@ def _begin(s: State, e: ev.SegmentBegan) -> State:
     return replace(
         s, clock=clock, halted=False, going=None, moving=None, last=None, on=True, segment=e.segment, began=e.at, since=own,
         ends=own + e.lasts, lanes=(fresh,), voice=True, water=water, times=times, hold_was=hold_was,
+        owed=0, fit_at=e.at,
     )  # fmt: skip

@@ -9,7 +9,8 @@ from courttimer.practice.cue import Saying
 from courttimer.practice.event import Event, Names, Standing
 from courttimer.practice.lane import Coming, Lane, Nested, Open, Opens
 from courttimer.practice.lineup import default_turn, on_floor, played
-from courttimer.practice.scoring import Sheet, Sums3, afresh, noted
+from courttimer.practice.rested import worked
+from courttimer.practice.scoring import Sheet, Sums3, afresh, members, noted
 from courttimer.practice.state import Said, State, outcome_of, own, play_of, rep_in, window_of, with_lane
 from courttimer.squad.fair import begun
 
@@ -79,7 +80,8 @@ def _stretch(s: State, e: ev.StretchBegan, lane: Lane) -> State:
     s = s if e.stretch == "waiting" or e.lane > 0 else replace(s, going=None)
     began = with_lane(s, e.lane, stretch=e.stretch, began=e.at, since=mine, ends=None if e.lasts is None else mine + e.lasts)
     if e.stretch == "consequence":
-        return with_lane(began, e.lane, owes=0, going=None)
+        work = worked(s, lane.payers, e.at, e.at + (e.lasts or 0))
+        return with_lane(replace(began, work=work), e.lane, owes=0, payers=(), going=None)
     return with_lane(
         began, e.lane, shortened=0 if e.stretch == "off" else lane.shortened, going=lane.going if e.stretch == "waiting" else None
     )
@@ -131,6 +133,7 @@ def _stations(s: State, at: int) -> State:
 def _rep_ended(s: State, e: ev.RepEnded, lane: Lane) -> State:
     """A rep that was held is played again and keeps its number."""
     again, play = e.why == "held", play_of(s, e.lane)
+    s = replace(s, work=worked(s, _playing(s, lane, e.lane), lane.began, e.at)) if lane.standing else s
     rep = rep_in(s, e.lane)
     s = with_lane(
         s, e.lane, stretch="", after="hold" if again else "rep", ends=None, rep=e.rep - 1 if again else e.rep, again=again,
@@ -144,6 +147,11 @@ def _rep_ended(s: State, e: ev.RepEnded, lane: Lane) -> State:
     if again or lane.turned or lane.turning or rep is None or not rep.turn.how or not lane.standing:
         return s
     return with_lane(s, e.lane, turning=("rep", rep.turn))
+
+
+def _playing(s: State, lane: Lane, n: int) -> Names:
+    """The players who were on the floor in this rep."""
+    return members(lane.units, on_floor(play_of(s, n), lane.was or lane.standing))
 
 
 def _opened(s: State, e: ev.WindowOpened, lane: Lane) -> State:
@@ -243,7 +251,7 @@ def _reached(s: State, e: ev.TargetReached, lane: Lane) -> State:
     won = replace(lane.sheet, won=e.side)
     s = with_lane(
         s, e.lane, sheet=afresh(won) if then == "again" else won, race_since=own(s, lane, e.at) if then == "again" else lane.race_since,
-        over=lane.over or then == "end drill", owes=e.owes or lane.owes,
+        over=lane.over or then == "end drill", owes=e.owes or lane.owes, payers=e.pays or lane.payers,
         counting=lane.counting[1:] if e.why == "called" else lane.counting,
         turning=("target", default_turn(play)) if then == "turn" and lane.standing else lane.turning,
     )  # fmt: skip

@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 from random import Random
 
+from courttimer.care.heat import consequence_allowed
 from courttimer.plan.derived import REACHED
 from courttimer.plan.model import Segment, Station, Turn
 from courttimer.practice import lineup
@@ -124,7 +125,7 @@ def _reached(s: State, play: Segment | Station, lane: Lane, n: int, at: int, now
 def _pays(s: State, play: Segment | Station, lane: Lane, winner: str, why: str) -> tuple[Names, int]:
     """Who does the consequence and for how long: not those who came late, and nobody over the cap of an evening."""
     consequence = play.consequence if isinstance(play, Segment) else None
-    if consequence is None or (why == "cap" and not winner):
+    if consequence is None or (why == "cap" and not winner) or not consequence_allowed(s.heat):
         return (), 0
     paid = dict(s.paid)
     if not lane.standing or not winner:

@@ -122,6 +122,8 @@ class Lane:
     """The role that scored last in this rep."""
     next_turn: int | None = None
     """On the lane's own clock: when the turn comes in play that never stops."""
+    payers: Names = ()
+    """Who does the consequence that is to come, or is on."""
     owes: int = 0
     """A consequence is to be done, of so many ms."""
     shortened: int = 0

@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator
 
+from courttimer.care import heat, lightning, water, words
 from courttimer.plan.derived import outcomes_of, rep_of
 from courttimer.practice import events as ev
 from courttimer.practice.branch import Branch
@@ -11,7 +12,7 @@ from courttimer.practice.lane import Lane
 from courttimer.practice.rules import allowed, situation
 from courttimer.practice.state import State, left, own, rep_in
 from courttimer.practice.toned import CLOCKED
-from courttimer.practice.view import Block, Phase, View, When, WindowView
+from courttimer.practice.view import Block, Care, Phase, View, When, WindowView
 
 SAID_MS = 6_000
 """An answer to a call stays on the board so long."""
@@ -42,7 +43,18 @@ def look(b: Branch, at: int, answer: ev.Event | None = None) -> View:
         stands=max(at - s.clock.held, 0) if s.clock.held is not None and s.went is not None else 0,
         water_ago=None if s.went is None else at - (s.went if s.water is None else s.water), said=_said(answer, at),
         allowed=allowed(b, at), last=s.last is not None and lane.rep >= s.last[0], voice=s.voice, marks=s.marks, gym=s.plan.gym,
-        lanes=max(len(s.lanes), 1), inside=inside(s, at), attendance=attendance(s),
+        lanes=max(len(s.lanes), 1), inside=inside(s, at), attendance=attendance(s), care=_care(s, at),
+    )  # fmt: skip
+
+
+def _care(s: State, at: int) -> Care:
+    age = s.plan.age
+    last = s.went if s.water is None else s.water
+    return Care(
+        heat=s.heat, heat_told=s.heat_told, heat_asks=heat.rules(s.heat), water_card=water.card(age),
+        water_in=None if last is None else water.due(last, age, s.heat) - at,
+        lightning=lightning.told(s.thunder, at) if s.plan.outdoor else "", aside=s.plan.aside or words.ASIDE,
+        cautions=words.IN_A_HALT if s.halted else (), fitted=s.fit_told, short=s.short, early=s.early,
     )  # fmt: skip
 
 
@@ -88,6 +100,8 @@ def _strip(s: State) -> Iterator[Block]:
     """The practice as a row of blocks: those that are over as long as they really were, the others as they are planned."""
     played = dict(s.played)
     for i, segment in enumerate(s.plan.segment):
+        if s.times[i] < 0:
+            continue
         done = i < s.segment or (i == s.segment and not s.on)
         when: When = "done" if done or s.ended else "now" if i == s.segment else "ahead"
         yield Block(name=segment.title, kind=segment.kind, time=played.get(i, s.times[i]) if done else s.times[i], when=when)
@@ -133,4 +147,8 @@ def _said(e: ev.Event | None, at: int) -> str:
             return f"{e.spot}: {e.makes}{f' of {e.shots}' if e.shots else ''}."
         case ev.StationChosen():
             return f"Calls go to station {e.station}." if e.station else "Calls go to the floor."
+        case ev.HeatChanged():
+            return f"Heat, level {e.level}: {e.told}." if e.level else "Not hot."
+        case ev.EffortGiven():
+            return f"{e.who or 'Coach'}: effort {e.effort}."
     return TOLD.get(type(e), "")

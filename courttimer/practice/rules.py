@@ -14,17 +14,18 @@ from courttimer.practice import events as ev
 from courttimer.practice import records
 from courttimer.practice.branch import Branch, own_call
 from courttimer.practice.calls import Call, What, spoken
+from courttimer.practice.cared import call_effort, call_heat, call_thunder, unsafe
 from courttimer.practice.course import floor_ends
 from courttimer.practice.played import call_makes, call_outcome, call_window
 from courttimer.practice.sides import scored_sides
-from courttimer.practice.state import State, left, play_of
+from courttimer.practice.state import State, following, left, play_of
 from courttimer.practice.who import call_here, call_score, call_station, call_turn
 
 ALWAYS: frozenset[What] = frozenset(
-    {"take back", "put back", "mark", "space", "forward", "back", "here", "late", "out", "score", "makes", "station"}
+    {"take back", "put back", "mark", "space", "forward", "back", "here", "late", "out", "score", "makes", "station", "heat", "effort"}
 )
-RUNS: frozenset[What] = ALWAYS | {"halt", "next", "before", "longer", "shorter", "voice", "end", "water"}
-STANDS: frozenset[What] = ALWAYS | {"go", "end", "water", "voice"}
+RUNS: frozenset[What] = ALWAYS | {"halt", "thunder", "next", "before", "longer", "shorter", "voice", "end", "water"}
+STANDS: frozenset[What] = ALWAYS | {"go", "end", "water", "voice", "thunder"}
 REPS: frozenset[What] = frozenset({"last", "turn"})
 
 ALLOWED: dict[str, frozenset[What]] = {
@@ -164,6 +165,8 @@ def _go(b: Branch, call: Call, at: int, starts: int) -> Made:
         return "it is starting already" if s.lanes[call.lane].going is not None else _went(call, at, starts)
     if s.going is not None:
         return "it is starting already"
+    if (why := unsafe(s, at)):
+        return why
     return ev.Went(at=at, by=call.by, starts=starts, floor_ends=floor_ends(s, starts) if s.went is None else None)
 
 
@@ -198,7 +201,7 @@ def _next(b: Branch, call: Call, at: int, starts: int) -> Made:
         return "it has just ended by itself"
     if s.moving is not None:
         return "it is moving on already"
-    return ev.Moved(at=at, by=call.by, to=s.segment + 1, starts=starts)
+    return ev.Moved(at=at, by=call.by, to=following(s, s.segment + 1), starts=starts)
 
 
 def _before(b: Branch, call: Call, at: int, starts: int) -> Made:
@@ -262,7 +265,8 @@ MAKE: dict[What, Callable[[Branch, Call, int, int], Made]] = {
     "go": _go, "hold": _hold, "halt": _halt, "last": _last, "next": _next, "before": _before,
     "longer": _longer, "shorter": _shorter, "water": _water, "voice": _voice, "mark": _mark, "end": _end,
     "take back": _take_back, "put back": _put_back, "turn": call_turn, "score": call_score, "here": call_here, "late": call_here,
-    "out": call_here, "makes": call_makes, "station": call_station, "outcome": call_outcome, "open": call_window,
+    "out": call_here, "makes": call_makes, "station": call_station, "outcome": call_outcome, "open": call_window, "heat": call_heat,
+    "thunder": call_thunder, "effort": call_effort,
 }  # fmt: skip
 
 

@@ -81,8 +81,16 @@ def _beginning(s: State, segment: Segment) -> Iterator[Cue]:
     if lane.stretch == "set-up" and lane.ends is not None and goes(segment):
         until = moment(s, lane, lane.ends) - READY_ROOM_MS
     yield _speech(s, FLOOR, s.began, "where", s.began, until, text, short=f"{segment.title}.", right="where")
+    if segment.kind in BREAKS and s.fit_news is not None:
+        yield _speech(s, FLOOR, s.began, "fit", s.began, until, fit_saying(s, *s.fit_news), right="reminder", late="expire")
     if segment.rule:
         yield _speech(s, FLOOR, s.began, "rule", s.began, until, segment.rule, right="reminder", late="expire")
+
+
+def fit_saying(s: State, segment: int, left_out: bool, late: int) -> Saying:
+    """What the fit has changed, in one sentence, to the half minute."""
+    about = max(round(late / THIRTY_MS), 1) * THIRTY_MS
+    return Saying(phrase="fit-out" if left_out else "fit", what=s.plan.segment[segment].title, time=about)
 
 
 def _after(s: State) -> str:

@@ -6,7 +6,9 @@ hold too. Deadlines stand on the innermost clock that matters, so a hold changes
 
 from dataclasses import dataclass, replace
 
+from courttimer.care.bouts import Bout
 from courttimer.plan.derived import BROKEN, REACHED, rep_of
+from courttimer.plan.hot import answer
 from courttimer.plan.model import Outcome, Rep, Segment, Session, Station, Window
 from courttimer.practice.cue import Saying
 from courttimer.practice.event import Names, Sums
@@ -102,6 +104,28 @@ class State:
     chosen: int = 0
     """The station to which calls go; 0: the floor."""
     entries: tuple[Entry, ...] = ()
+    work: tuple[tuple[str, tuple[Bout, ...]], ...] = ()
+    """What of each player's work their rest still depends on."""
+    by_hand: tuple[tuple[int, int], ...] = ()
+    """Segments that the coach has made longer or shorter, and how long in ms: that stands."""
+    owed: int = 0
+    """What the running segment's own holds have cost, in ms."""
+    fit_at: int | None = None
+    """The moment at which the rest is to be made to fit."""
+    setup_more: tuple[int, int] = (-1, 0)
+    """The segment whose set-up is longer than written, by how many ms."""
+    short: int = 0
+    early: int = 0
+    fit_told: str = ""
+    """What the last fit changed, in words."""
+    fit_news: tuple[int, bool, int] | None = None
+    """What is to be said of it at the next water: which segment, left out or only shorter, and how late we are in ms."""
+    heat: int = 0
+    heat_told: str = ""
+    anyway: bool = False
+    """The coach has confirmed to practise above the last level."""
+    thunder: tuple[int, ...] = ()
+    """When thunder was heard or lightning seen."""
 
     @property
     def held(self) -> bool:
@@ -114,7 +138,11 @@ class State:
 
 def opening(plan: Session, day_ms: int) -> State:
     """The practice before its first go, opened at this time of day, with everyone here."""
-    return State(plan=plan, day_ms=day_ms, times=tuple(s.time for s in plan.segment), here=plan.squad.players)
+    hot = answer(plan.heat, plan.region)
+    return State(
+        plan=plan, day_ms=day_ms, times=tuple(s.time for s in plan.segment), here=plan.squad.players,
+        heat=hot.level if hot else 0, heat_told=hot.told if hot else "",
+    )  # fmt: skip
 
 
 def play_of(s: State, n: int) -> Segment | Station:
@@ -175,3 +203,8 @@ def with_lane(s: State, n: int, **changes: object) -> State:
     """The state with some fields of one lane changed."""
     lane = replace(s.lanes[n], **changes)  # type: ignore[arg-type]  # fields of Lane, named by the callers
     return replace(s, lanes=(*s.lanes[:n], lane, *s.lanes[n + 1 :]))
+
+
+def following(s: State, i: int) -> int:
+    """The segment from `i` on that is not left out; the number of segments when there is none."""
+    return next((n for n in range(i, len(s.times)) if s.times[n] >= 0), len(s.times))

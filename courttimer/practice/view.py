@@ -121,7 +121,33 @@ class Block:
     when: When
 
 
-INSIDE, ATTENDANCE = Inside(), Attendance()
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Care:
+    """What keeps players safe and ends the practice on the minute."""
+
+    heat: int = 0
+    """The level, 0 to 4."""
+    heat_told: str = ""
+    heat_asks: tuple[str, ...] = ()
+    """What the level asks for, a line each."""
+    water_in: int | None = None
+    """ms until there is to be water; negative: overdue; None before go."""
+    water_card: str = ""
+    """How much each drinks."""
+    lightning: str = ""
+    aside: str = ""
+    """Something quiet for the others in a halt."""
+    cautions: tuple[str, ...] = ()
+    """What is worth reading while everything stands."""
+    fitted: str = ""
+    """What the last fit changed, in words."""
+    short: int = 0
+    """Even at the least it takes so much more than there is, in ms."""
+    early: int = 0
+    """The practice ends so much early, in ms."""
+
+
+INSIDE, ATTENDANCE, CARE = Inside(), Attendance(), Care()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -182,4 +208,5 @@ class View:
     gym: Gym
     lanes: int = 1
     inside: Inside = INSIDE
+    care: Care = CARE
     attendance: Attendance = ATTENDANCE

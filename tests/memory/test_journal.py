@@ -266,6 +266,7 @@ def one_of_each() -> tuple[Event, ...]:
     who = ("x", ("y",))
     examples |= {
         shapes.Names: ("x",),
+        shapes.Lengths: (1, -1),
         shapes.Sums: (("x", 1),),
         shapes.Makes: (("x", 1, 2),),
         shapes.Units: (who,),

@@ -11,7 +11,7 @@ from courttimer.practice import records
 VALUES = {"int": 7, "str": "words", "bool": True, "float": 7.25, "int | None": 7, "str | None": "words"}
 UNITS = (("blue", ("Ada", "Dina")), ("red", ()))
 NESTS = {
-    "tuple[str, ...]": ("Ada", "Bea"), "tuple[tuple[str, int], ...]": (("blue", 3), ("red", 0)),
+    "tuple[str, ...]": ("Ada", "Bea"), "tuple[int, ...]": (60_000, -1), "tuple[tuple[str, int], ...]": (("blue", 3), ("red", 0)),
     "tuple[tuple[str, int, int], ...]": (("Ada", 3, 5),),
     "tuple[tuple[str, tuple[str, ...]], ...]": UNITS, "tuple[tuple[tuple[str, tuple[str, ...]], ...], ...]": (UNITS, ()),
 }  # fmt: skip
