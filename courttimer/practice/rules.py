@@ -271,11 +271,14 @@ MAKE: dict[What, Callable[[Branch, Call, int, int], Made]] = {
 
 
 def allowed(b: Branch, at: int) -> frozenset[What]:
-    """The calls that would be taken at this moment."""
+    """The calls that would be taken at this moment, those that need a name with one that fits."""
+    s = b.now
     whats: tuple[What, ...] = (*MAKE, "space", "forward", "back")
-    named = {"here": True, "late": True, "out": True, "score": b.now.on and bool(b.now.lanes) and bool(scored_sides(b.now, 0))}
-    made = (what for what in whats if named.get(what) or not isinstance(decide(b, Call(what=what), at, 0), ev.Refused))
-    return frozenset(made)
+    shot = any(one.kind == "spots" and i <= s.segment for i, one in enumerate(s.plan.segment))
+    named = {"here": True, "late": True, "out": True, "makes": shot}
+    sides = scored_sides(s, lane_of(s, Call(what="score"))) if s.on and s.lanes else ()
+    calls = (Call(what=what, who=sides[0] if sides and what == "score" else "") for what in whats)
+    return frozenset(call.what for call in calls if named.get(call.what) or not isinstance(decide(b, call, at, 0), ev.Refused))
 
 
 def table() -> str:

@@ -47,7 +47,7 @@ def call_here(b: Branch, call: Call, at: int, starts: int) -> Made:
 def call_station(b: Branch, call: Call, at: int, starts: int) -> Made:
     """The station to which calls go from now on."""
     s = b.now
-    count = len(s.running.station) if s.running else 0
+    count = len(s.running.station) if s.on and s.running else 0
     if not count:
         return "there are no stations here"
     if call.number > count:
