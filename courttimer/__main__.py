@@ -54,6 +54,7 @@ def _parser() -> argparse.ArgumentParser:
     commands = parser.add_subparsers(required=True, metavar="COMMAND")
     run = commands.add_parser("run", help="runs a practice")
     run.add_argument("session", nargs="?", help="a session file, or the name of a shipped or kept one")
+    run.add_argument("--present", metavar="NAMES", help='who is here, such as "Ada, Bea"; all others are out')
     _playing(run, _run)
     resume = commands.add_parser("resume", help="goes on with the practice that was cut off")
     resume.add_argument("journal", nargs="?", help="its journal; without it, the last one that did not end")
@@ -72,6 +73,10 @@ def _parser() -> argparse.ArgumentParser:
     rehearse.add_argument("--journal", type=Path, metavar="FILE", help="what happened, a line an event")
     rehearse.add_argument("--at", metavar="H:MM", help="the time of day at which it begins; without it, the start of the floor time")
     rehearse.set_defaults(act=_rehearse)
+    enter = commands.add_parser("enter", help="keeps a workout that was played from a phone, with its makes")
+    enter.add_argument("session", help="a session file, or the name of a shipped or kept one")
+    enter.add_argument("--at", metavar="H:MM", help="the time of day at which it began")
+    enter.set_defaults(act=_enter)
     pictures = commands.add_parser("pictures", help="makes a picture of every screen, as SVG")
     pictures.add_argument("folder", type=Path, help="where they go")
     pictures.add_argument("--session", default="first-practice", help="what is played on them")
@@ -164,7 +169,10 @@ def _run(given: argparse.Namespace) -> int:
         if word is None:
             return DONE
     found = reading(word)
-    return _play(begin(found, rate=given.rate), found, given)
+    evening = begin(found, rate=given.rate)
+    if given.present is not None:
+        evening.present(given.present)
+    return _play(evening, found, given)
 
 
 def _resume(given: argparse.Namespace) -> int:
@@ -253,6 +261,22 @@ def _rehearse(given: argparse.Namespace) -> int:
     for line in played.told():
         print(line)
     return DONE
+
+
+def _enter(given: argparse.Namespace) -> int:
+    from courttimer.entering import entered, keep
+
+    found = reading(given.session)
+    if not any(one.spots for one in found.session.segment):
+        raise PlanError(f"{given.session}: there are no spots in it, so there is nothing to enter")
+    events = entered(found, _asked, print, at=given.at)
+    print(f"Kept: {keep(found, events).path}")
+    return DONE
+
+
+def _asked(question: str) -> str:
+    print(question, end="", flush=True)
+    return sys.stdin.readline() if sys.stdin is not None else ""
 
 
 def _text(path: Path) -> str:

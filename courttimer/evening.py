@@ -93,6 +93,16 @@ class Evening:
             self._lengths.learn(text, ms)
         self.voice_trouble = report.trouble
 
+    def present(self, names: str) -> None:
+        """Only these are here: everyone else of the squad is called out. Raises PlanError for a name that is not in it."""
+        here = {name.strip().casefold() for name in names.split(",") if name.strip()}
+        squad = self.session.squad.players
+        if unknown := here - {one.casefold() for one in squad}:
+            raise PlanError(f"--present: not in the squad: {', '.join(sorted(unknown))}; the squad is {', '.join(squad) or 'empty'}")
+        for one in squad:
+            if one.casefold() not in here:
+                self.conductor.put(Call(what="out", who=one, by="program"))
+
     def go(self) -> None:
         """Go as soon as the first horn can be heard, or without it when no speaker is ready in time."""
         for _ in range(READY_TRIES):
