@@ -13,8 +13,8 @@ from tests.practice.evenings import bare, played, presses, sessions, small
 from tests.practice.oracle import Press, counted
 from tests.practice.seeded import evening
 
-INSIDE = {"OutcomeCame", "Scored", "TargetReached", "LinedUp", "Turned", "Joined", "StationEnded", "SpotsOrdered"}
-"""What comes only where somebody plays: counted in `test_oracle_inside.py`."""
+INSIDE = {"OutcomeCame", "Scored", "TargetReached", "LinedUp", "Turned", "Joined", "StationEnded", "SpotsOrdered", "Refitted"}
+"""What comes only where somebody plays, counted in `test_oracle_inside.py`, or where the floor time is known."""
 
 
 def both(plan: Session, calls: list[Press], until: int) -> tuple[list[ev.Event], list[ev.Event]]:

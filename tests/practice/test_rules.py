@@ -13,7 +13,7 @@ from courttimer.practice.state import opening
 
 HANDBOOK = Path(__file__).parents[2] / "DEVELOPERS.md"
 PLAN = Session(
-    squad=Squad(players=("Ada", "Bea", "Cleo")),
+    outdoor=True, squad=Squad(players=("Ada", "Bea", "Cleo")),
     segment=(
         Segment(
             kind="drill", time=300_000, setup=10_000, rep=Rep(live=20_000, off=10_000, starts="on call"),
@@ -57,6 +57,7 @@ WORDS: dict[What, Call] = {
     "here": Call(what="here", who="Cleo"), "late": Call(what="late", who="Ada"), "out": Call(what="out", who="Bea"),
     "score": Call(what="score", who="all", amount=1), "makes": Call(what="makes", who="top", number=3),
     "station": Call(what="station", number=2), "outcome": Call(what="outcome", number=1),
+    "heat": Call(what="heat", words="hot"), "effort": Call(what="effort", who="Ada", number=7),
 }  # fmt: skip
 """Calls that need words to mean anything; all others stand alone."""
 
