@@ -1,0 +1,90 @@
+"""The sheet as one HTML page: the same as the PDF when printed, a column to scroll on a phone."""
+
+from courttimer.report.drill_lines import Line
+from courttimer.report.page import EDGE, INK, PALE, PAPER, SOFT, around, page, tag, text
+from courttimer.report.sheet import Part, Sheet
+
+_STYLE = f"""
+header {{ display: flex; flex-wrap: wrap; justify-content: space-between; align-items: baseline; column-gap: 1em;
+  border-bottom: 3px solid {INK}; }}
+h1, .hours {{ font-size: 2.1em; font-weight: bold; line-height: 1.15; }}
+header p.soft {{ flex-basis: 100%; padding-bottom: .2em; }}
+.boxes {{ display: flex; flex-wrap: wrap; column-gap: 2em; padding: .3em 0 .5em; }}
+.boxes section {{ flex: 1 1 14em; }}
+.boxes h2, footer h2 {{ font-size: .85em; color: {SOFT}; }}
+dl {{ display: grid; grid-template-columns: max-content 1fr; column-gap: 1em; }}
+dt {{ font-weight: bold; }}
+article {{ display: grid; grid-template-columns: 5.6em 1fr; column-gap: .6em; border-top: 1px solid {EDGE}; padding: .2em .2em .3em;
+  break-inside: avoid; }}
+article.pause {{ background: {PALE}; }}
+b, article h2 {{ font-size: 1.25em; font-weight: bold; line-height: 1.2; }}
+.when small {{ display: block; font-size: .84em; }}
+.when small.long {{ font-size: 1em; color: {INK}; }}
+article h2 small {{ font-size: .68em; font-weight: normal; padding-left: .8em; }}
+.notes {{ display: none; }}
+li {{ display: grid; grid-template-columns: 4.2em 1fr; list-style: none; }}
+li small {{ font-size: .84em; padding-top: .1em; }}
+li.whole {{ display: block; font-weight: bold; }}
+li.say {{ font-style: italic; }} li.say small {{ font-style: normal; }}
+footer {{ border-top: 3px solid {INK}; padding-top: .3em; }}
+footer p {{ font-size: .84em; }} footer p.ends {{ font-size: 1em; font-weight: bold; }}
+.card {{ background: {INK}; color: {PAPER}; padding: .3em .6em; margin: .3em 0; font-weight: bold;
+  -webkit-print-color-adjust: exact; print-color-adjust: exact; }}
+.lines {{ height: 4em; background: repeating-linear-gradient({PAPER} 0 calc(2em - 1px), {EDGE} calc(2em - 1px) 2em); }}
+@media (min-width: 40rem) {{
+  article {{ grid-template-columns: 5.6em 1fr 9em; }}
+  .notes {{ display: block; margin-top: .3em;
+    background: repeating-linear-gradient({PAPER} 0 calc(1.9em - 1px), {EDGE} calc(1.9em - 1px) 1.9em); }}
+  .pause .notes {{ background: none; }}
+  .card dl {{ grid-template-columns: max-content 1fr max-content 1fr; }}
+}}
+@media print {{
+  .pause {{ -webkit-print-color-adjust: exact; print-color-adjust: exact; }}
+}}
+"""
+
+
+def html(sheet: Sheet, scale: float = 1.0) -> str:
+    """The page; printed, its text is 9 points times `scale`."""
+    size = f"@media print {{ body {{ font-size: {9 * scale:.2f}pt; line-height: 1.27; }} }}"
+    body = "\n".join((_header(sheet), _boxes(sheet), *map(_part, sheet.parts), _footer(sheet)))
+    return page(f"{sheet.title}, {sheet.hours}", _STYLE + size, body)
+
+
+def _header(sheet: Sheet) -> str:
+    under = tag("p", sheet.under, of="soft") if sheet.under else ""
+    return around("header", tag("h1", sheet.title) + tag("p", sheet.hours, of="hours") + under)
+
+
+def _boxes(sheet: Sheet) -> str:
+    pairs = (("Who", sheet.teams), ("Fetch", sheet.fetch))
+    boxes = "".join(around("section", tag("h2", head) + _pairs(of)) for head, of in pairs if of)
+    return around("div", boxes, of="boxes") if boxes else ""
+
+
+def _pairs(pairs: tuple[tuple[str, str], ...]) -> str:
+    return around("dl", "".join(tag("dt", name) + tag("dd", words) for name, words in pairs))
+
+
+def _part(part: Part) -> str:
+    under = "".join(tag("small", words, of="" if at else "long") for at, words in enumerate(part.under))
+    aside = tag("small", part.aside) if part.aside else ""
+    lines = around("ul", "".join(map(_line, part.lines))) if part.lines else ""
+    when = around("div", tag("b", part.at) + under, of="when")
+    what = around("div", around("h2", text(part.title) + aside) + lines)
+    return around("article", when + what + tag("div", "", of="notes"), of="pause" if part.pause else "")
+
+
+def _line(line: Line) -> str:
+    if not line.label:
+        return tag("li", line.text, of="whole")
+    return around("li", tag("small", line.label) + tag("span", line.text), of="say" if line.label == "say" else "")
+
+
+def _footer(sheet: Sheet) -> str:
+    card = (("Hurt?", "Key x on the laptop: silence, all stands."), *sheet.card)
+    parts = (
+        tag("p", sheet.ends, of="ends"), around("div", _pairs(card), of="card") if sheet.card else "",
+        tag("p", " ".join(sheet.cautions)), tag("p", sheet.first, of="soft"), tag("h2", "Notes"), tag("div", "", of="lines"),
+    )  # fmt: skip
+    return around("footer", "".join(parts))

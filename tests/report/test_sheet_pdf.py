@@ -1,0 +1,82 @@
+"""The printed sheet: one page that says all that the sheet says, in letters that can be read, and no letter lost."""
+
+from dataclasses import replace
+from io import BytesIO
+
+import pytest
+from pypdf import PdfReader
+
+from courttimer.plan.model import Segment, Session, Squad
+from courttimer.report.sheet import sheet
+from courttimer.report.sheet_pdf import BODY, HEIGHT, LARGEST, MARGIN, SMALL, SMALLEST, WIDTH, Paper, pdf, scale, unprintable
+from tests.report.papers import SHIPPED, made, printed, said, shipped, words
+
+LONG = Session(
+    title="A long evening",
+    squad=Squad(players=tuple(f"Player {n}" for n in range(24))),
+    segment=tuple(
+        Segment(kind="drill", name=f"Drill {n}", time=300_000, rule=f"Rule {n}: " + "keep low. " * 9, announce="One on one. " * 4)
+        for n in range(45)
+    ),
+)
+
+
+@pytest.mark.parametrize("paper", ["a4", "letter"])
+@pytest.mark.parametrize("name", SHIPPED)
+def test_a_shipped_session_is_one_page_with_every_word_of_the_sheet(name: str, paper: Paper) -> None:
+    document = pdf(made(name), paper)
+    (text,) = printed(document)
+    box = PdfReader(BytesIO(document)).pages[0].mediabox
+    there = set(words(text))
+
+    assert [word for one in said(made(name)) for word in words(one) if word not in there] == []
+    assert (float(box.width), float(box.height)) == pytest.approx((WIDTH[paper] * 72 / 25.4, HEIGHT[paper] * 72 / 25.4), abs=0.1)
+
+
+def test_nothing_stands_outside_the_margins() -> None:
+    edge, width, height = MARGIN * 72 / 25.4, WIDTH["a4"] * 72 / 25.4, HEIGHT["a4"] * 72 / 25.4
+    found: list[tuple[float, float]] = []
+    page = PdfReader(BytesIO(pdf(made("team-practice")))).pages[0]
+    page.extract_text(visitor_text=lambda text, cm, tm, font, size: found.append((tm[4], tm[5])) if text.strip() else None)
+
+    assert found
+    assert all(edge - 1 < x < width - edge and edge - 1 < y < height - edge for x, y in found)
+
+
+def test_a_short_session_is_printed_larger_and_never_above_the_largest() -> None:
+    short = sheet(Session(segment=(Segment(kind="talk", time=60_000),)))
+
+    assert scale(short) == pytest.approx(LARGEST)
+    assert SMALLEST < scale(made("team-practice")) < scale(made("first-practice")) < LARGEST
+
+
+def test_a_long_session_stays_legible_and_goes_on_over_pages_that_say_what_they_are() -> None:
+    pages = printed(pdf(sheet(LONG)))
+
+    assert SMALLEST * BODY >= 7.5
+    assert SMALLEST * SMALL >= 6.3
+    assert len(pages) > 1
+    assert [f"A long evening, {sheet(LONG).hours}, page {n}" in page for n, page in enumerate(pages, 1)][1:] == [True] * (
+        len(pages) - 1
+    )
+    assert [n for n in range(45) if not any(f"Drill {n}\n" in page for page in pages)] == []
+
+
+def test_names_in_latin_greek_and_cyrillic_letters_are_not_lost() -> None:
+    names = ("Łucja", "Živa", "Ñusta", "Ελένη", "Злата", "Đurđa", "O’Shea")
+    (text,) = printed(pdf(sheet(Session(squad=Squad(players=names)))))
+
+    assert [name for name in names if name not in text] == []
+    assert unprintable(" ".join(names)) == ""
+
+
+def test_letters_that_the_font_does_not_have_are_told() -> None:
+    assert unprintable("Ada 漢字 Bea 漢") == "漢字"
+
+
+def test_a_word_longer_than_its_line_is_cut_and_not_lost() -> None:
+    session = shipped("first-practice")
+    long = replace(session.segment[0], rule="ж" * 300)
+    (text,) = printed(pdf(sheet(replace(session, segment=(long,)))))
+
+    assert text.count("ж") == 300
