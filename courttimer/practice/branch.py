@@ -4,12 +4,13 @@ After a take back the practice is where it would be now had the last call never 
 Put back is its mirror. Along the branch `at` rises; in the journal it need not.
 """
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 from courttimer.practice.cue import FLOOR
 from courttimer.practice.due import next_due
 from courttimer.practice.events import Event, PutBack, TakenBack
 from courttimer.practice.fold import fold
+from courttimer.practice.lane import altered
 from courttimer.practice.state import State
 
 AT_ONE_MOMENT = 500
@@ -67,7 +68,7 @@ def _struck(b: Branch, lane: int) -> Branch:
 
 def _still_chosen(s: State, was: State) -> State:
     """To which station calls go is no call: it stays as it is."""
-    return replace(s, chosen=was.chosen) if s.segment == was.segment and s.chosen != was.chosen else s
+    return altered(s, chosen=was.chosen) if s.segment == was.segment and s.chosen != was.chosen else s
 
 
 def catch_up(b: Branch, at: int) -> tuple[Branch, list[Event]]:

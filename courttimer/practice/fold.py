@@ -11,7 +11,7 @@ from courttimer.practice import events as ev
 from courttimer.practice.cue import FLOOR
 from courttimer.practice.event import Event, Names
 from courttimer.practice.fold_lane import happened, on_lane
-from courttimer.practice.lane import Lane, Nested, Opens
+from courttimer.practice.lane import Lane, Nested, Opens, altered
 from courttimer.practice.lineup import came_late, default_turn
 from courttimer.practice.scoring import Sheet
 from courttimer.practice.squads import since_then
@@ -20,11 +20,11 @@ from courttimer.practice.state import Entry, State, following, play_of, with_lan
 
 def fold(s: State, e: Event) -> State:
     """The state after `e`. Facts only move `at` on."""
-    s = replace(s, at=max(s.at, e.at))
+    s = altered(s, at=max(s.at, e.at))
     if e.source == "call":
         return _called(s, e)
     if isinstance(e, ev.StationChosen):
-        return replace(s, chosen=e.station)
+        return altered(s, chosen=e.station)
     return s if e.source == "fact" else _on_floor(s, e) if e.lane == FLOOR else on_lane(s, e)
 
 
@@ -42,13 +42,13 @@ def _called(s: State, e: Event) -> State:
             return with_lane(s, e.lane, turning=("call", default_turn(play_of(s, e.lane))))
         case ev.LastCalled():
             lane = s.lanes[max(e.lane, 0)]
-            return replace(s, last=(lane.rep if lane.live else lane.rep + 1, e.starts))
+            return altered(s, last=(lane.rep if lane.live else lane.rep + 1, e.starts))
         case ev.Moved():
-            return replace(s, moving=(e.to, e.starts), going=None)
+            return altered(s, moving=(e.to, e.starts), going=None)
         case ev.Lengthened():
             return _lengthen(s, e.ms)
         case ev.CalledOff():
-            return replace(s, called_off=True, going=None, moving=None)
+            return altered(s, called_off=True, going=None, moving=None)
     return _noted(s, e)
 
 
@@ -56,23 +56,23 @@ def _noted(s: State, e: Event) -> State:
     """Calls that no clock feels."""
     match e:
         case ev.WaterTaken():
-            return replace(s, water=e.at)
+            return altered(s, water=e.at)
         case ev.VoiceSwitched():
-            return replace(s, voice=e.on)
+            return altered(s, voice=e.on)
         case ev.Marked():
-            return replace(s, marks=s.marks + 1)
+            return altered(s, marks=s.marks + 1)
         case ev.ScoreCorrected():
             return _corrected(s, e)
         case ev.HereChanged():
             return _here(s, e)
         case ev.HeatChanged():
-            return replace(s, heat=e.level, heat_told=e.told, anyway=e.anyway)
+            return altered(s, heat=e.level, heat_told=e.told, anyway=e.anyway)
         case ev.ThunderHeard():
-            return _held(replace(s, thunder=(*s.thunder, e.at)), e)
+            return _held(altered(s, thunder=(*s.thunder, e.at)), e)
         case ev.MakesEntered():
             others = tuple(x for x in s.entries if (x.segment, x.spot, x.round) != (e.segment, e.spot, e.round))
             entry = Entry(segment=e.segment, spot=e.spot, round=e.round, makes=e.makes, shots=e.shots)
-            return replace(s, entries=(*others, entry))
+            return altered(s, entries=(*others, entry))
     return s
 
 
@@ -80,31 +80,31 @@ def _went(s: State, e: ev.Went) -> State:
     if e.lane != FLOOR:
         return with_lane(s, e.lane, going=e.starts)
     ends = e.floor_ends if s.floor_ends is None else s.floor_ends
-    return replace(s, going=e.starts, went=e.starts if s.went is None else s.went, floor_ends=ends)
+    return altered(s, going=e.starts, went=e.starts if s.went is None else s.went, floor_ends=ends)
 
 
 def _held(s: State, e: ev.Held | ev.Halted | ev.ThunderHeard) -> State:
     if e.lane != FLOOR:
-        lane = _unready(replace(s.lanes[e.lane], to_open=(), going=None))
+        lane = _unready(altered(s.lanes[e.lane], to_open=(), going=None))
         return with_lane(s, e.lane, clock=lane.clock.stand(s.clock.own(e.at)), stretch=lane.stretch, after=lane.after, ends=lane.ends,
                          to_open=(), going=None)  # fmt: skip
     clock = s.clock if s.held else s.clock.stand(e.at)
-    lanes = tuple(_unready(replace(lane, to_open=(), going=None)) for lane in s.lanes)
+    lanes = tuple(_unready(altered(lane, to_open=(), going=None)) for lane in s.lanes)
     halted = not isinstance(e, ev.Held) or s.halted
-    return replace(s, clock=clock, going=None, moving=None, halted=halted, lanes=lanes)
+    return altered(s, clock=clock, going=None, moving=None, halted=halted, lanes=lanes)
 
 
 def _unready(lane: Lane) -> Lane:
     """Held again before the rep that was held began: "Ready" comes again, whole."""
-    return replace(lane, stretch="", after="hold", ends=None) if lane.stretch == "ready" else lane
+    return altered(lane, stretch="", after="hold", ends=None) if lane.stretch == "ready" else lane
 
 
 def _lengthen(s: State, ms: int) -> State:
     times = tuple(t + ms if i == s.segment else t for i, t in enumerate(s.times))
     # What was left over may now hold another rep: the lane decides again.
-    lanes = tuple(replace(x, stretch="", after="hold" if x.again else "rep") if x.stretch == "spare" and ms > 0 else x for x in s.lanes)
+    lanes = tuple(altered(x, stretch="", after="hold" if x.again else "rep") if x.stretch == "spare" and ms > 0 else x for x in s.lanes)
     by_hand = (*(x for x in s.by_hand if x[0] != s.segment), (s.segment, times[s.segment]))
-    return replace(s, ends=s.ends + ms, times=times, lanes=lanes, by_hand=by_hand, fit_at=s.at)
+    return altered(s, ends=s.ends + ms, times=times, lanes=lanes, by_hand=by_hand, fit_at=s.at)
 
 
 def _refitted(s: State, e: ev.Refitted) -> State:
@@ -113,7 +113,7 @@ def _refitted(s: State, e: ev.Refitted) -> State:
     lost = weightiest(changes([t if t >= 0 else None for t in s.times], [t if t >= 0 else None for t in e.times]))
     late = sum(max(was, 0) - max(now, 0) for was, now in zip(s.times, e.times, strict=True))
     news = s.fit_news if lost is None else (lost.at, lost.now is None, late)
-    return replace(
+    return altered(
         s, times=e.times, ends=ends, setup_more=(e.setup, e.more), short=e.short, early=e.early, fit_told=e.told, fit_news=news,
         fit_at=None,
     )  # fmt: skip
@@ -123,7 +123,7 @@ def _corrected(s: State, e: ev.ScoreCorrected) -> State:
     """A score put right; where the players count, a win."""
     score = play_of(s, e.lane).score
     if score is not None and score.counted == "players":
-        return replace(s, wins=_plus(s.wins, (e.side,), e.amount))
+        return altered(s, wins=_plus(s.wins, (e.side,), e.amount))
     sheet = s.lanes[e.lane].sheet
     if score is not None and score.row:
         rows = _plus(sheet.rows, (e.side,), e.amount)
@@ -141,22 +141,23 @@ def _here(s: State, e: ev.HereChanged) -> State:
     """Who is out is out at once; who comes late is warm first, unless nothing has begun."""
     if e.who in s.plan.staff.coaches:
         others = tuple(one for one in s.staff_out if one != e.who)
-        return replace(s, staff_out=others if e.now == "here" else (*others, e.who))
+        return altered(s, staff_out=others if e.now == "here" else (*others, e.who))
     here = tuple(one for one in s.here if one != e.who)
     warming = tuple(x for x in s.warming if x[0] != e.who)
     late = tuple(dict.fromkeys((*s.late_ones, e.who))) if e.now == "late" else s.late_ones
+    s = altered(s, expected=(*(one for one in s.expected if one != e.who), *((e.who,) if e.now == "late" else ())))
     if e.now == "here" and e.who not in s.here:
         if s.went is None or not e.warm:
-            return replace(s, here=came_late(s.plan.squad.players, here, e.who), warming=warming, late_ones=late)
-        return replace(s, warming=(*warming, (e.who, e.at + e.warm)), late_ones=tuple(dict.fromkeys((*late, e.who))))
-    return replace(s, here=s.here if e.now == "here" else here, warming=warming, late_ones=late)
+            return altered(s, here=came_late(s.plan.squad.players, here, e.who), warming=warming, late_ones=late)
+        return altered(s, warming=(*warming, (e.who, e.at + e.warm)), late_ones=tuple(dict.fromkeys((*late, e.who))))
+    return altered(s, here=s.here if e.now == "here" else here, warming=warming, late_ones=late)
 
 
 def _on_floor(s: State, e: Event) -> State:
     match e:
         case ev.HoldEnded():
             cost = 0 if s.halted or s.clock.held is None else e.at - s.clock.held
-            return replace(
+            return altered(
                 s, clock=s.clock.go(e.at), going=None, halted=False, hold_was=e.at, owed=s.owed + cost, fit_at=e.at
             )
         case ev.SegmentBegan():
@@ -164,7 +165,7 @@ def _on_floor(s: State, e: Event) -> State:
         case ev.SegmentEnded():
             played = (*s.played, (e.segment, s.clock.own(e.at) - s.since))
             to = s.moving[0] if e.why == "moved" and s.moving else following(s, e.segment + 1)
-            return replace(
+            return altered(
                 s, on=False, next=to, played=played, moving=None, going=None, last=None, by_itself=e.why != "moved", lanes=(), chosen=0,
                 past=since_then(s), fit_news=None if s.plan.segment[e.segment].kind == "water" else s.fit_news,
             )  # fmt: skip
@@ -172,9 +173,9 @@ def _on_floor(s: State, e: Event) -> State:
             return _refitted(s, e)
         case ev.Joined():
             warming = tuple(x for x in s.warming if x[0] != e.who)
-            return replace(s, here=came_late(s.plan.squad.players, s.here, e.who), warming=warming)
+            return altered(s, here=came_late(s.plan.squad.players, s.here, e.who), warming=warming)
         case ev.PracticeEnded():
-            return replace(s, ended=True, going=None, lanes=())
+            return altered(s, ended=True, going=None, lanes=())
     return s
 
 
@@ -187,7 +188,7 @@ def _begin(s: State, e: ev.SegmentBegan) -> State:
     water = e.at if segment.kind == "water" else s.water
     hold_was = e.at if s.held and s.segment >= 0 else s.hold_was
     times = tuple(e.lasts if i == e.segment else t for i, t in enumerate(s.times))
-    return replace(
+    return altered(
         s, clock=clock, halted=False, going=None, moving=None, last=None, on=True, segment=e.segment, began=e.at, since=own,
         ends=own + e.lasts, lanes=(fresh,), voice=True, water=water, times=times, hold_was=hold_was,
         owed=0, fit_at=e.at,

@@ -7,7 +7,7 @@ from courttimer.plan.model import Outcome, Segment, Station
 from courttimer.practice import events as ev
 from courttimer.practice.cue import Saying
 from courttimer.practice.event import Event, Names, Standing
-from courttimer.practice.lane import Coming, Lane, Nested, Open, Opens
+from courttimer.practice.lane import Coming, Lane, Nested, Open, Opens, altered
 from courttimer.practice.lineup import default_turn, on_floor, played
 from courttimer.practice.rested import worked
 from courttimer.practice.scoring import Sheet, Sums3, afresh, members, noted
@@ -77,11 +77,11 @@ def _names(standing: Standing) -> Names:
 
 def _stretch(s: State, e: ev.StretchBegan, lane: Lane) -> State:
     mine = own(s, lane, e.at)
-    s = s if e.stretch == "waiting" or e.lane > 0 else replace(s, going=None)
+    s = s if e.stretch == "waiting" or e.lane > 0 else altered(s, going=None)
     began = with_lane(s, e.lane, stretch=e.stretch, began=e.at, since=mine, ends=None if e.lasts is None else mine + e.lasts)
     if e.stretch == "consequence":
         work = worked(s, lane.payers, e.at, e.at + (e.lasts or 0))
-        return with_lane(replace(began, work=work), e.lane, owes=0, payers=(), going=None)
+        return with_lane(altered(began, work=work), e.lane, owes=0, payers=(), going=None)
     return with_lane(
         began, e.lane, shortened=0 if e.stretch == "off" else lane.shortened, going=lane.going if e.stretch == "waiting" else None
     )
@@ -91,7 +91,7 @@ def _rep_began(s: State, e: ev.RepBegan, lane: Lane) -> State:
     play, mine = play_of(s, e.lane), own(s, lane, e.at)
     opens = tuple(Opens(name=w.name, at=e.at) for w in play.window if w.opens == "with the rep")
     every = tuple((w.name, mine + opening(w).every) for w in play.window if opening(w).how == "every")
-    s = replace(s, going=None) if e.lane == 0 else s
+    s = altered(s, going=None) if e.lane == 0 else s
     past = lane.past if lane.past is None or lane.again else played(lane.past, lane.standing, play)
     sheet = _game_again(play, lane, e.rep)
     s = with_lane(
@@ -127,13 +127,13 @@ def _stations(s: State, at: int) -> State:
         )
         for n, one in enumerate(segment.station, 1)
     ]  # fmt: skip
-    return replace(s, lanes=(common, *lanes))
+    return altered(s, lanes=(common, *lanes))
 
 
 def _rep_ended(s: State, e: ev.RepEnded, lane: Lane) -> State:
     """A rep that was held is played again and keeps its number."""
     again, play = e.why == "held", play_of(s, e.lane)
-    s = replace(s, work=worked(s, _playing(s, lane, e.lane), lane.began, e.at)) if lane.standing else s
+    s = altered(s, work=worked(s, _playing(s, lane, e.lane), lane.began, e.at)) if lane.standing else s
     rep = rep_in(s, e.lane)
     s = with_lane(
         s, e.lane, stretch="", after="hold" if again else "rep", ends=None, rep=e.rep - 1 if again else e.rep, again=again,
@@ -141,8 +141,8 @@ def _rep_ended(s: State, e: ev.RepEnded, lane: Lane) -> State:
         coming=None if again else lane.coming,
     )  # fmt: skip
     if isinstance(play, Segment) and play.kind == "stations":
-        ended = tuple(replace(x, ended=True, stretch="change", ends=None) if n else x for n, x in enumerate(s.lanes))
-        s = replace(s, lanes=ended)
+        ended = tuple(altered(x, ended=True, stretch="change", ends=None) if n else x for n, x in enumerate(s.lanes))
+        s = altered(s, lanes=ended)
         return s if again or not lane.standing else with_lane(s, 0, turning=("change", default_turn(play)))
     if again or lane.turned or lane.turning or rep is None or not rep.turn.how or not lane.standing:
         return s
@@ -258,7 +258,7 @@ def _reached(s: State, e: ev.TargetReached, lane: Lane) -> State:
     wins, paid = dict(s.wins), dict(s.paid)
     wins |= {one: wins.get(one, 0) + 1 for one in e.winners}
     paid |= {one: paid.get(one, 0) + e.owes for one in e.pays}
-    s = replace(s, wins=tuple(wins.items()), paid=tuple(paid.items()))
+    s = altered(s, wins=tuple(wins.items()), paid=tuple(paid.items()))
     return say(s, e.lane, e.at, "target", _told(e))
 
 
@@ -277,4 +277,4 @@ def _told(e: ev.TargetReached) -> Saying:
 def say(s: State, lane: int, at: int, name: str, what: Saying) -> State:
     """With something to be said as soon as the ball is not live."""
     fresh = tuple(x for x in s.says if x.at > at - SAID_MS)
-    return replace(s, says=(*fresh, Said(lane=lane, at=at, name=name, says=what)))
+    return altered(s, says=(*fresh, Said(lane=lane, at=at, name=name, says=what)))

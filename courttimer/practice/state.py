@@ -4,7 +4,7 @@ Clocks are nested: practice time runs always; the floor's own clock stands in a 
 hold too. Deadlines stand on the innermost clock that matters, so a hold changes one field and moves no deadline.
 """
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 from courttimer.care.bouts import Bout
 from courttimer.plan.derived import BROKEN, REACHED, rep_of
@@ -12,7 +12,7 @@ from courttimer.plan.hot import answer
 from courttimer.plan.model import Outcome, Rep, Segment, Session, Station, Window
 from courttimer.practice.cue import Saying
 from courttimer.practice.event import Names, Sums
-from courttimer.practice.lane import Lane, Nested
+from courttimer.practice.lane import Lane, Nested, altered
 from courttimer.squad.fair import Past
 
 READY_MS = 2_000
@@ -43,7 +43,7 @@ class Entry:
     shots: int | None
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, kw_only=True)
 class State:
     """The whole practice. `at` is the moment of the last event folded in."""
 
@@ -91,6 +91,8 @@ class State:
     here: Names = ()
     late_ones: Names = ()
     """Who came late today: no consequence for them."""
+    expected: Names = ()
+    """Who is late: not here, but will come."""
     warming: Sums = ()
     """Who has just come, and when they are warm."""
     staff_out: Names = ()
@@ -201,8 +203,7 @@ def left_in(s: State, n: int, at: int) -> int:
 
 def with_lane(s: State, n: int, **changes: object) -> State:
     """The state with some fields of one lane changed."""
-    lane = replace(s.lanes[n], **changes)  # type: ignore[arg-type]  # fields of Lane, named by the callers
-    return replace(s, lanes=(*s.lanes[:n], lane, *s.lanes[n + 1 :]))
+    return altered(s, lanes=(*s.lanes[:n], altered(s.lanes[n], **changes), *s.lanes[n + 1 :]))
 
 
 def following(s: State, i: int) -> int:
