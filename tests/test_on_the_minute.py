@@ -1,5 +1,7 @@
 """The practice of 75 minutes leaves the floor on its minute, whatever went before, and the journal says which segments gave."""
 
+from functools import cache
+
 import pytest
 
 from courttimer import locations
@@ -25,6 +27,7 @@ LOST = """
 """A start two minutes late, a halt of five minutes, three holds of 40, 50 and 60 seconds: 9.5 minutes of which 4 were in hand."""
 
 
+@cache
 def evening(calls: str) -> tuple[Reading, list[ev.Event]]:
     path = locations.find_session("team-practice")
     found = read(path.name, locations.read(path), locations.reader(path.parent))

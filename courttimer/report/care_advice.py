@@ -107,7 +107,7 @@ def _rest(session: Session, lines: Lines) -> Iterator[Advice]:
     """Per clock; where a role waits and turns are even, by the groups that take turns."""
     for at, one in enumerate(session.segment):
         rep = one.rep
-        if rep is None or rep.live is None or rep.starts != "by itself":
+        if rep is None or rep.live is None or rep.starts != "by itself" or one.rest == "auto":
             continue
         asked = rest(one.effort, rep.live)
         groups = _groups(one, len(session.squad.players))
@@ -116,7 +116,7 @@ def _rest(session: Session, lines: Lines) -> Iterator[Advice]:
             continue
         off = off_needed(one.effort, rep.live, groups)
         text = f"{spell(rep.live)} live at effort {one.effort} want {spell(asked.least)} of rest, {spell(asked.least - has)} more "
-        text += f'than there are; write off = "{spell(off)}"' + (": for quality, not safety" if asked.quality else "")
+        text += f'than there are; write off = "{spell(off)}", or rest = "auto"' + (": for quality, not safety" if asked.quality else "")
         yield _care(text, asked.source, line_of(("segment", at, "rep"), lines), called(one))
 
 

@@ -34,14 +34,16 @@ def practice(minutes: int, **more: object) -> Session:
 def test_off_time_that_is_short_is_told_with_what_is_missing_and_a_cure_that_cures() -> None:
     (said,) = told(Session(segment=(bouts(8, 20_000, 25_000),)))
     assert str(said) == (
-        'segment "Drill": 20 s live at effort 8 want 40 s of rest, 15 s more than there are; write off = "40 s" (common practice)'
+        'segment "Drill": 20 s live at effort 8 want 40 s of rest, 15 s more than there are; '
+        'write off = "40 s", or rest = "auto" (common practice)'
     )
     assert told(Session(segment=(bouts(8, 20_000, 40_000),))) == ()
+    assert told(Session(segment=(bouts(8, 20_000, 25_000, rest="auto"),))) == ()
 
 
 def test_rest_after_sprints_is_called_quality() -> None:
     (said,) = told(Session(segment=(bouts(9, 15_000, 30_000),)))
-    assert said.text.endswith('write off = "45 s": for quality, not safety')
+    assert said.text.endswith('write off = "45 s", or rest = "auto": for quality, not safety')
     assert "Table 3.6" in said.source
 
 
