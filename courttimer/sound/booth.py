@@ -10,11 +10,11 @@ from courttimer.practice.cue import Cue, Placed
 from courttimer.sound.desk import COMMIT, MARGIN, NOT_READY, Desk, Settled, missed
 from courttimer.sound.devices import System
 from courttimer.sound.line import BLOCK_NS, LATENCY, Playing
-from courttimer.sound.mixer import Samples
+from courttimer.sound.mixer import AHEAD, FRAMES_A_MS, Samples
 from courttimer.sound.plug import AWAKE, Plug
 
-SAFE, UNSURE = 15, 80
-"""ms from a press until it is queued, when it is known how far ahead the card takes its frames, and when it is not yet."""
+SAFE, UNSURE = 15 + AHEAD // FRAMES_A_MS, 80
+"""ms from a press until it is queued and mixed, when it is known how far ahead the card takes its frames, and when it is not yet."""
 WORDS = 500
 """Callbacks over which that is measured."""
 CHANGED = 5

@@ -4,12 +4,10 @@
 how long a buffer they were asked to keep, so that the spacing is right and the moment is right to that buffer.
 """
 
-import fcntl
 import os
 import re
 import shutil
 import subprocess
-import termios
 from collections import deque
 from collections.abc import Callable, Sequence
 from threading import Event, Thread
@@ -150,6 +148,9 @@ class Pipe:
 
     def _taken(self, end: int) -> int:
         """How many frames the program has taken out of the pipe."""
+        import fcntl
+        import termios
+
         frame = self._frame
         waiting = int.from_bytes(fcntl.ioctl(end, termios.FIONREAD, bytes(4)), "little")
         return frame - waiting // BYTES

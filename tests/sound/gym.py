@@ -12,7 +12,7 @@ from courttimer.practice import events as ev
 from courttimer.practice.cue import Placed
 from courttimer.sound.booth import Booth, Want
 from courttimer.sound.devices import Device
-from courttimer.sound.line import BLOCK, BLOCK_NS, Line
+from courttimer.sound.line import BLOCK_NS, Line
 from courttimer.sound.mixer import Samples
 
 LATENCY_NS = 100_000_000
@@ -22,18 +22,19 @@ TONE = np.full(9_600, 0.5, np.float32)
 
 @dataclass
 class Moment:
-    """A clock wound by hand, with ns; practice time 0 is its beginning."""
+    """A clock wound by hand, with ns; practice time 0 is its beginning. `slept`: ms by which practice time went on in a suspend."""
 
     ns_now: int = 1_000_000_000
+    slept: int = 0
 
     def now(self) -> int:
-        return self.ns_now // 1_000_000
+        return self.ns_now // 1_000_000 + self.slept
 
     def tick(self) -> int:
         return self.ns_now
 
     def ns(self, at: int) -> int:
-        return at * 1_000_000
+        return (at - self.slept) * 1_000_000
 
 
 class Stream:
@@ -48,7 +49,10 @@ class Stream:
         self.shift = 0
 
     def start(self) -> None:
+        if self._settings["samplerate"] not in self._gym.rates:
+            raise OSError("Invalid sample rate [PaErrorCode -9997]")
         self.open = True
+        self.hz = self._settings["samplerate"]
         self._gym.streams.append(self)
 
     def abort(self) -> None:
@@ -57,12 +61,17 @@ class Stream:
     def close(self) -> None:
         self.open = False
 
+    @property
+    def block_ns(self) -> int:
+        return int(self._settings["blocksize"] * 1_000_000_000 // self.hz)
+
     def block(self, *, dry: bool = False, sense: bool = True) -> None:
-        """The card takes 512 frames more."""
-        out = np.full((BLOCK, self._settings["channels"]), np.nan, np.float32)
+        """The card takes a block more."""
+        frames = self._settings["blocksize"]
+        out = np.full((frames, self._settings["channels"]), np.nan, np.float32)
         self.time = self._gym.clock.ns_now / 1e9 + 77
         dac = self.time + (LATENCY_NS + self.shift) / 1e9 if sense else 0.0
-        self._settings["callback"](out, BLOCK, SimpleNamespace(outputBufferDacTime=dac), SimpleNamespace(output_underflow=dry))
+        self._settings["callback"](out, frames, SimpleNamespace(outputBufferDacTime=dac), SimpleNamespace(output_underflow=dry))
         self.heard.append((self._gym.clock.ns_now + LATENCY_NS + self.shift, out[:, 0].copy()))
 
     def end(self) -> None:
@@ -91,11 +100,11 @@ class Watch:
 
     @property
     def names(self) -> list[str]:
-        return list(self.gym.plugged)
+        return [device.title for device in self.gym.look()]
 
     @property
     def usual(self) -> str:
-        return self.names[0] if self.gym.plugged else ""
+        return next(iter(self.names), "")
 
     def close(self) -> None:
         self.closed = True
@@ -107,6 +116,11 @@ class Gym:
     def __init__(self, *plugged: str, wanted: Sequence[str] = (), delays: dict[str, int] | None = None) -> None:
         self.clock = Moment()
         self.plugged = list(plugged)
+        self.about: dict[str, dict[str, Any]] = {}
+        """What else is known of a speaker, by its name; see Device."""
+        self.rates = [48_000]
+        self.opened: list[str] = []
+        """Each speaker that was tried, in turn."""
         self.fault = ""
         self.streams: list[Stream] = []
         self.bank = Bank()
@@ -118,12 +132,13 @@ class Gym:
     def look(self) -> list[Device]:
         if self.fault:
             raise DeviceError(self.fault)
-        return [Device(number=n, name=name, usual=n == 0) for n, name in enumerate(self.plugged)]
+        return [Device(number=n, name=name, usual=n == 0, **self.about.get(name, {})) for n, name in enumerate(self.plugged)]
 
     def open(self, device: Device, tick: Callable[[], int]) -> Line:
+        self.opened.append(device.name)
         if device.name.startswith("broken"):
             raise DeviceError("it is taken by another program")
-        return Line(lambda **settings: Stream(self, device.name, **settings), device.number, tick)
+        return Line(lambda **settings: Stream(self, device.name, **settings), device.number, tick, device.hz)
 
     def watch(self, better: Sequence[str]) -> Watch:
         return Watch(self)
@@ -134,8 +149,9 @@ class Gym:
 
     def run(self, ms: int, *, sense: bool = True) -> None:
         """Let time pass; a turn every three blocks, with the wishes of now."""
-        for n in range(ms * 1_000_000 // BLOCK_NS):
-            self.clock.ns_now += BLOCK_NS
+        until, n = self.clock.ns_now + ms * 1_000_000, -1
+        while (now := self.clock.ns_now + (self.stream.block_ns if self.streams else BLOCK_NS)) <= until:
+            self.clock.ns_now, n = now, n + 1
             if self.streams and self.stream.open and self.stream.name in self.plugged:
                 self.stream.block(sense=sense)
             if n % 3 == 0:
@@ -147,13 +163,13 @@ class Gym:
         while self.booth.facts:
             self.facts.append(self.booth.facts.popleft())
 
-    def onsets(self) -> list[float]:
-        """When something was heard after silence, on any speaker, in ms."""
+    def onsets(self, level: float = 0.01) -> list[float]:
+        """When something above `level` was heard after silence, on any speaker, in ms."""
         found, loud = list[float](), False
-        for heard, block in sorted((b for s in self.streams for b in s.heard), key=lambda b: b[0]):
-            for i in np.flatnonzero(np.diff((np.abs(block) > 0.01).astype(int), prepend=int(loud)) == 1):
-                found.append((heard + int(i) * 62_500 / 3) / 1e6)
-            loud = bool(abs(block[-1]) > 0.01)
+        for heard, block, hz in sorted(((*b, s.hz) for s in self.streams for b in s.heard), key=lambda b: b[0]):
+            for i in np.flatnonzero(np.diff((np.abs(block) > level).astype(int), prepend=int(loud)) == 1):
+                found.append(heard / 1e6 + int(i) * 1000 / hz)
+            loud = bool(abs(block[-1]) > level)
         return found
 
     def loud(self, since: float, until: float) -> float:
@@ -161,7 +177,7 @@ class Gym:
         peaks = [0.0]
         for stream in self.streams:
             for heard, block in stream.heard:
-                at = heard / 1e6 + np.arange(BLOCK) / 48
+                at = heard / 1e6 + np.arange(len(block)) * 1000 / stream.hz
                 peaks.append(float(np.abs(block[(at >= since) & (at < until)]).max(initial=0.0)))
         return max(peaks)
 

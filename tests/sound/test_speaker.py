@@ -145,7 +145,7 @@ def test_words_that_are_not_rendered_are_dropped_and_told() -> None:
 def test_the_lead_is_how_far_ahead_the_card_takes_its_frames_and_a_little() -> None:
     gym = Gym("box", delays={"box": 40})
     gym.run(3_000)
-    assert gym.booth.lead == pytest.approx((100_000_000 + BLOCK_NS) / 1e6 + 15 + 40, abs=5)
+    assert gym.booth.lead == pytest.approx((100_000_000 + BLOCK_NS) / 1e6 + 20 + 40, abs=5)
 
 
 def test_a_slow_speaker_gets_its_cues_earlier() -> None:
