@@ -3,31 +3,45 @@
 from collections.abc import Iterator
 
 from courttimer.plan.derived import outcomes_of
-from courttimer.plan.model import Score, Segment, Station
+from courttimer.plan.model import Score, Segment, Station, Turn
 from courttimer.plan.times import spell
+from courttimer.practice import lineup
+from courttimer.practice.event import Standing
 from courttimer.practice.lane import Lane
-from courttimer.practice.played import ACCEPT_MS
+from courttimer.practice.played import ACCEPT_MS, round_of
 from courttimer.practice.rules import situation
 from courttimer.practice.scoring import Sheet, members
 from courttimer.practice.sides import scored_sides
-from courttimer.practice.spots import round_over, spot_now
+from courttimer.practice.spots import next_spot, round_over, spot_now
 from courttimer.practice.state import State, own, play_of
 from courttimer.practice.view import Attendance, Inside, RoleView, ScoreLine, SpotView, StationView, WindowView
+from courttimer.squad.fair import begun
 
 
 def inside(s: State, at: int) -> Inside:
     """The inside of what runs now, or the wins alone when nothing does."""
     if not s.on or not s.lanes:
         return Inside(wins=s.wins)
-    play, lane = play_of(s, s.chosen if s.chosen < len(s.lanes) else 0), s.lanes[s.chosen if s.chosen < len(s.lanes) else 0]
-    segment = s.plan.segment[s.segment]
+    n = s.chosen if s.chosen < len(s.lanes) else 0
+    play, lane, segment = play_of(s, n), s.lanes[n], s.plan.segment[s.segment]
     late = lane.late[0] if lane.late is not None and at - lane.late[1] <= ACCEPT_MS else ""
+    pays = segment.consequence if lane.stretch == "consequence" else None
+    shot = spots_of(s)
     return Inside(
-        target=target(play.score), score=lines(lane.sheet), sides=scored_sides(s, s.chosen if s.chosen < len(s.lanes) else 0),
-        roles=tuple(roles(play, lane)), told=lane.told, late=late, stations=tuple(_stations(s, at)), chosen=s.chosen,
-        spot=spot_now(s), spots=tuple(_spots(s)), enter=round_over(s), shots=segment.shots, wins=s.wins,
-        ball=segment.game.ball if segment.game else "",
+        target=target(play.score), score=lines(lane.sheet), sides=scored_sides(s, n), roles=tuple(roles(play, lane.standing)),
+        next=tuple(roles(play, after_this(play, lane))), told=lane.told, late=late,
+        outcomes=tuple(enumerate((one.name for one in outcomes_of(play)), 1)), won=lane.sheet.won or "",
+        does=pays.say if pays else "", stations=tuple(_stations(s, at)), chosen=s.chosen, spot=spot_now(s), spot_next=next_spot(s),
+        spots=tuple(_spots(s, shot)), enter=_entering(s, shot), round=0 if shot is None else round_of(s, shot),
+        shots=None if shot is None else s.plan.segment[shot].shots, wins=s.wins, ball=segment.game.ball if segment.game else "",
     )  # fmt: skip
+
+
+def _entering(s: State, shot: int | None) -> bool:
+    """Are makes to be entered? Also when the spots are just over, and the next rep has not begun."""
+    if shot is None or shot == s.segment:
+        return round_over(s)
+    return shot == s.segment - 1 and not s.lanes[0].live and not s.lanes[0].rep
 
 
 def target(score: Score | None) -> str:
@@ -53,11 +67,22 @@ def lines(sheet: Sheet) -> tuple[ScoreLine, ...]:
     )  # fmt: skip
 
 
-def roles(play: Segment | Station, lane: Lane) -> Iterator[RoleView]:
+def after_this(play: Segment | Station, lane: Lane) -> Standing:
+    """Who stands where after the turn that the rep brings; nothing when none is known beforehand."""
+    turn = play.rep.turn if play.rep is not None else Turn()
+    if not lane.standing or turn.how in ("", "winners stay"):
+        return ()
+    past = lane.past or begun(())
+    past = past if lane.live else lineup.played(past, lane.standing, play)
+    after = lineup.turned(play, lane.standing, lane.units, past, turn, number=lane.turns)
+    return after if turn.how in ("fair", "advance", "round robin") else lineup.relieved(play, after, past)
+
+
+def roles(play: Segment | Station, standing: Standing) -> Iterator[RoleView]:
     """Who is where, place by place."""
     known = {role.name: role for role in play.roles}
-    for place, standing in enumerate(lane.standing, 1):
-        for role, names in standing:
+    for place, at_place in enumerate(standing, 1):
+        for role, names in at_place:
             plays, does = (known[role].plays, known[role].does) if role in known else (False, "")
             yield RoleView(place=place, role=role, names=names, plays=plays, does=does)
 
@@ -78,10 +103,18 @@ def _stations(s: State, at: int) -> Iterator[StationView]:
         )  # fmt: skip
 
 
-def _spots(s: State) -> Iterator[SpotView]:
-    segment = s.plan.segment[s.segment]
-    entered = {(x.spot, x.round): x.makes for x in s.entries if x.segment == s.segment}
-    for turn in range(1, segment.rounds + 1) if segment.spots else ():
+def spots_of(s: State) -> int | None:
+    """The segment whose spots are being shot, or were shot just before this one."""
+    near = (i for i in (s.segment, s.segment - 1) if i >= 0 and s.plan.segment[i].spots)
+    return next(near, None)
+
+
+def _spots(s: State, shot: int | None) -> Iterator[SpotView]:
+    if shot is None:
+        return
+    segment = s.plan.segment[shot]
+    entered = {(x.spot, x.round): x.makes for x in s.entries if x.segment == shot}
+    for turn in range(1, segment.rounds + 1):
         for spot in segment.spots:
             yield SpotView(spot=spot, round=turn, makes=entered.get((spot, turn)), shots=segment.shots)
 
@@ -90,4 +123,5 @@ def attendance(s: State) -> Attendance:
     """Who is here, who warms up, who is not here."""
     warming = tuple(who for who, _ in s.warming)
     away = tuple(one for one in s.plan.squad.players if one not in s.here and one not in warming)
-    return Attendance(here=s.here, warming=warming, away=away, staff_out=s.staff_out)
+    late = tuple(one for one in away if one in s.expected)
+    return Attendance(here=s.here, warming=warming, away=away, late=late, staff=s.plan.staff.coaches, staff_out=s.staff_out)

@@ -9,6 +9,7 @@ from courttimer.practice.branch import Branch
 from courttimer.practice.course import clear_at, in_hand, to_go
 from courttimer.practice.inside import attendance, inside
 from courttimer.practice.lane import Lane
+from courttimer.practice.named import named
 from courttimer.practice.rules import allowed, situation
 from courttimer.practice.state import State, left, own, rep_in
 from courttimer.practice.toned import CLOCKED
@@ -41,9 +42,10 @@ def look(b: Branch, at: int, answer: ev.Event | None = None) -> View:
         then=tuple(_then(s, lane)), strip=tuple(_strip(s)), to_go=to_go(s, at),
         in_hand=in_hand(s, at), floor_left=None if (clear := clear_at(s, at)) is None else clear - at,
         stands=max(at - s.clock.held, 0) if s.clock.held is not None and s.went is not None else 0,
-        water_ago=None if s.went is None else at - (s.went if s.water is None else s.water), said=_said(answer, at),
+        water_ago=None if s.went is None else at - (s.went if s.water is None else s.water), said=_said(b, answer, at),
         allowed=allowed(b, at), last=s.last is not None and lane.rep >= s.last[0], voice=s.voice, marks=s.marks, gym=s.plan.gym,
         lanes=max(len(s.lanes), 1), inside=inside(s, at), attendance=attendance(s), care=_care(s, at),
+        stood=b.call.why if s.held and isinstance(b.call, ev.Held) and b.call.why != "call" else "",
     )  # fmt: skip
 
 
@@ -125,12 +127,14 @@ def _outcome_said(e: ev.OutcomeHappened) -> str:
     return f"{name} does not count: {e.why}. The same key again accepts it."
 
 
-def _said(e: ev.Event | None, at: int) -> str:
+def _said(b: Branch, e: ev.Event | None, at: int) -> str:
     if e is None or at - e.at > SAID_MS:
         return ""
     match e:
         case ev.Refused():
             return f"{e.call}: {e.why}."
+        case ev.PutBack() if b.call is not None:
+            return f"Put back: {named(b.call)}."
         case ev.TakenBack():
             return f"Taken back: {e.call}." if e.call else "Taken back."
         case ev.Lengthened():

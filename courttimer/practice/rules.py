@@ -11,11 +11,11 @@ from dataclasses import replace
 
 from courttimer.plan.derived import most_reps, rep_of
 from courttimer.practice import events as ev
-from courttimer.practice import records
 from courttimer.practice.branch import Branch, own_call
 from courttimer.practice.calls import Call, What, spoken
 from courttimer.practice.cared import call_effort, call_heat, call_thunder, unsafe
 from courttimer.practice.course import floor_ends
+from courttimer.practice.named import named
 from courttimer.practice.played import call_makes, call_outcome, call_window
 from courttimer.practice.sides import scored_sides
 from courttimer.practice.state import State, following, left, play_of
@@ -248,13 +248,13 @@ def _end(b: Branch, call: Call, at: int, starts: int) -> Made:
 def _take_back(b: Branch, call: Call, at: int, starts: int) -> Made:
     if call.lane > 0:
         mine = own_call(b, call.lane)
-        told = records.name(type(mine)) if mine is not None else ""
+        told = named(mine)
         return "this station has nothing to take back" if mine is None else ev.TakenBack(at=at, by=call.by, lane=call.lane, call=told)
     if b.back is None:
         return "there is nothing to take back"
     if isinstance(b.call, ev.Held) and b.call.why != "call":
         return "the practice was cut off here: that cannot be taken back"
-    return ev.TakenBack(at=at, by=call.by, call=records.name(type(b.call)) if b.call else "")
+    return ev.TakenBack(at=at, by=call.by, call=named(b.call))
 
 
 def _put_back(b: Branch, call: Call, at: int, starts: int) -> Made:

@@ -80,6 +80,10 @@ class Attendance:
     here: tuple[str, ...] = ()
     warming: tuple[str, ...] = ()
     away: tuple[str, ...] = ()
+    late: tuple[str, ...] = ()
+    """Those away who will come."""
+    staff: tuple[str, ...] = ()
+    """Everyone who leads, here or not."""
     staff_out: tuple[str, ...] = ()
 
 
@@ -95,15 +99,26 @@ class Inside:
     roles: tuple[RoleView, ...] = ()
     told: str = ""
     """What does not fit: too few players, fewer places."""
+    next: tuple[RoleView, ...] = ()
+    """The same after the turn that this rep brings, unless an outcome brings another one."""
     late: str = ""
     """The outcome that did not count, while the same key again accepts it."""
+    outcomes: tuple[tuple[int, str], ...] = ()
+    """Every outcome with its key, also while none can happen; without "over"."""
+    won: str = ""
+    """Who has reached the target last."""
+    does: str = ""
+    """What is to be done in a consequence, in words."""
     stations: tuple[StationView, ...] = ()
     chosen: int = 0
     """The station to which calls go; 0: the floor."""
     spot: str = ""
+    """Where is shot, or was last."""
+    spot_next: str = ""
     spots: tuple[SpotView, ...] = ()
     enter: bool = False
-    """Makes are to be entered now."""
+    """Makes are to be entered now, of `round`; also just after the spots are over."""
+    round: int = 0
     shots: int | None = None
     wins: tuple[tuple[str, int], ...] = ()
     """Won this evening, by player and team."""
@@ -210,3 +225,5 @@ class View:
     inside: Inside = INSIDE
     care: Care = CARE
     attendance: Attendance = ATTENDANCE
+    stood: str = ""
+    """Why it stands, when nobody called the hold: "cut off" or "asleep"."""

@@ -4,7 +4,7 @@ from courttimer.practice import events as ev
 from courttimer.practice.branch import Branch
 from courttimer.practice.calls import Call
 from courttimer.practice.sides import scored_sides
-from courttimer.practice.state import play_of
+from courttimer.practice.state import State, play_of
 
 WARM_UP_MS = 300_000
 """Who comes late warms up so long before they are counted in (common practice)."""
@@ -37,11 +37,18 @@ def call_here(b: Branch, call: Call, at: int, starts: int) -> Made:
     who = next((one for one in known if one.casefold() == call.who.casefold()), None)
     if who is None:
         return f'nobody here is called "{call.who}"'
-    absent = who in s.staff_out if who in s.plan.staff.coaches else who not in s.here
-    if (call.what == "here") != absent and who not in {one for one, _ in s.warming}:
-        return f"{who} is {'here' if call.what == 'here' else 'out'} already"
+    if call.what == _stands(s, who):
+        return f"{who} is {call.what} already"
     warm = WARM_UP_MS if call.what == "here" and s.went is not None else 0
     return ev.HereChanged(at=at, by=call.by, who=who, now=call.what, warm=warm)
+
+
+def _stands(s: State, who: str) -> str:
+    """ "here", "late" or "out"; of the staff nobody is late."""
+    if who in s.plan.staff.coaches:
+        return "out" if who in s.staff_out else "here"
+    known = (*s.here, *(one for one, _ in s.warming))
+    return "here" if who in known else "late" if who in s.expected else "out"
 
 
 def call_station(b: Branch, call: Call, at: int, starts: int) -> Made:

@@ -8,7 +8,7 @@ from dataclasses import dataclass, field
 
 from courttimer.plan.model import Outcome, Rep, Segment, Session
 from courttimer.practice import events as ev
-from courttimer.practice import records
+from courttimer.practice.named import named
 
 READY, VOID, STEP, SHORT_STEP, JUST, WATER, RESTART = 4, 5, 12, 6, 3, 15, 5
 """The engine's own seconds and minutes, made small enough to be counted."""
@@ -370,7 +370,7 @@ def counted(plan: Session, presses: list[Press], until: int) -> list[ev.Event]:
         if what == "take back" and kept:
             last, before = kept.pop()
             struck.append((last, before, length))
-            journal.append(ev.TakenBack(at=p.at, by="key", call=records.name(type(now.trail[_last_call(now)]))))
+            journal.append(ev.TakenBack(at=p.at, by="key", call=named(now.trail[_last_call(now)])))
             now = recount(plan, [k for k, _ in kept], p.at)
             journal += now.trail[before:]
         elif what == "put back" and struck:
