@@ -83,4 +83,4 @@ def test_any_text_is_folded_in_octets_and_comes_back_whole(text: str) -> None:
     assert all(line.decode() for line in lines)
     assert b"\n" not in b"".join(lines)
     kept = "".join(c for c in text.replace("\r\n", "\n") if c in "\t\n" or (ord(c) >= 32 and ord(c) != 127))
-    assert str(read(written.decode())["description"]).split("  ", 1)[1] == f"{kept or 'Talk'}, 1 min"
+    assert str(read(written.decode())["description"]).split("  ", 1)[1] == f"{kept if text else 'Talk'}, 1 min"
