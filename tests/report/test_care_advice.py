@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 
 from courttimer.__main__ import main
-from courttimer.care import climate, heat, length, rest, sources, water
+from courttimer.care import climate, heat, length, lightning, load, rest, sources, water, words
 from courttimer.care.words import CAUTIONS, FIRST
 from courttimer.plan.model import Consequence, Heat, Rep, Role, Segment, Session, Squad
 from courttimer.report.care_advice import beside, care_advice, cautions_for, week_advice
@@ -154,10 +154,10 @@ def test_no_advice_about_care_without_a_source(said: Heat | str | None, age: int
 
 
 def test_every_source_names_its_work_and_says_when_it_is_from_memory() -> None:
-    rooms = (climate, heat, length, rest, sources, water)
+    rooms = (climate, heat, length, lightning, load, rest, sources, water)
     every = [one for room in rooms for _, one in inspect.getmembers(room) if isinstance(one, sources.Source)]
-    every += heat.WBGT_SOURCES.values()
-    assert len(every) > 12
+    every += [*heat.WBGT_SOURCES.values(), *words.SOURCES.values()]
+    assert len(every) > 24
     assert all(one.work and (one.clause or one.memory or "common practice" in one.work) for one in every)
     assert [region for region, one in heat.WBGT_SOURCES.items() if "from memory" in str(one)] == [1, 2]
 
