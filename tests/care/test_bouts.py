@@ -47,7 +47,7 @@ def test_a_sprint_with_a_consequence_asks_for_no_less_than_the_sprint_alone() ->
 
 
 def test_easy_work_is_rest_and_work_of_unknown_effort_is_not() -> None:
-    assert short(bout(0, 20), bout(20, 60, EASY), bout(60, 70)) == []
+    assert short(bout(0, 20), bout(20, 50, EASY), bout(60, 70)) == []
     assert short(bout(0, 20), bout(30, 60, EASY + 1), bout(60, 70)) == [30]
     assert short(bout(0, 20), bout(30, 60, None), bout(60, 70)) == [30]
     assert short(bout(0, 20, None), bout(21, 30)) == []

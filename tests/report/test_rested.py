@@ -1,5 +1,7 @@
 """The rest that players really had, consequences included, told with its source, and equal to a count from the journal."""
 
+from dataclasses import replace
+
 from courttimer.care.bouts import Bout, missing
 from courttimer.plan.model import Rep, Role, Segment, Session, Squad, Turn
 from courttimer.practice import events as ev
@@ -42,6 +44,15 @@ def test_a_hold_is_rest() -> None:
     calls = [*GO, Press(at=9 * S, what="hold"), Press(at=129 * S, what="go")]
     stood, _ = evening(taking_turns(3), calls)
     assert [one.ms for one in missing(bouts(stood)["Ada"])] == [2 * S]
+
+
+def test_a_hold_in_a_rep_that_goes_on_is_no_work() -> None:
+    plan = taking_turns(4)
+    drill = plan.segment[0]
+    assert drill.rep is not None
+    plan = replace(plan, segment=(replace(drill, rep=replace(drill.rep, after_hold="goes on")),))
+    stood, _ = evening(plan, [*GO, Press(at=4 * S, what="hold"), Press(at=100 * S, what="go")])
+    assert bouts(stood)["Ada"][:2] == [Bout(0, 4 * S, 8), Bout(100 * S, 104 * S, 8)]
 
 
 def test_without_roles_everyone_works_and_play_without_a_clock_is_paced() -> None:
