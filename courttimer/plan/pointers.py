@@ -149,7 +149,7 @@ def point_score(case: Case, score: Score, outcomes: Sequence[str]) -> None:
         ("win_by", score.win_by > 1 and not score.race, "race", race),
         ("cap", score.cap and not score.race, "race", race),
         ("rival", score.rival and not score.race, "race", race),
-        ("of", score.of and not score.row, "row", row),
+        ("of", score.of and not (score.row or score.tally), "row", row),
         ("then", score.then and not (score.race or score.row), "race", race),
     ):
         if given:

@@ -1,10 +1,8 @@
 """What the coach is told before the practice, and may leave as it is: each piece of advice with its place and its source."""
 
-from collections.abc import Callable, Iterator
-from typing import NamedTuple
+from collections.abc import Iterator
 
-from courttimer.plan.derived import opening
-from courttimer.plan.model import Segment, Session
+from courttimer.plan.model import Session
 from courttimer.plan.times import spell
 from courttimer.plan.words import shown
 from courttimer.practice.pace import estimate
@@ -13,50 +11,17 @@ from courttimer.report.care_advice import care_advice, cautions_for
 from courttimer.report.standing import standing_advice
 from courttimer.report.told import Advice, Lines, called, line_of
 
-__all__ = ["NOT_PLAYED_YET", "Advice", "advice", "cautions_for"]
+__all__ = ["Advice", "advice", "cautions_for"]
 
 TONE = 1_000
 """ms until the tone with which a segment begins is over, and the ear is free for words."""
 
 
-class _Part(NamedTuple):
-    """A part of the vocabulary that the engine does not play yet: the key to point at, what it is, who uses it."""
-
-    key: str
-    what: str
-    used: Callable[[Segment], bool]
-
-
-NOT_PLAYED_YET = (
-    _Part("outcome", "outcomes", lambda one: bool(one.outcome)),
-    _Part("score", "scores", lambda one: one.score is not None),
-    _Part("rep", "turns", lambda one: bool(one.rep and one.rep.turn.how) or any(out.turn.how for out in one.outcome)),
-    _Part("consequence", "consequences", lambda one: one.consequence is not None),
-    _Part("window", "a second window", lambda one: len(one.window) > 1),
-    _Part("window", 'windows that open other than "with the rep" or "on call"', lambda one: _opens_otherwise(one)),
-    _Part("station", "the reps of single stations", lambda one: any(station.rep for station in one.station)),
-    _Part("spots", "entering makes at each spot", lambda one: bool(one.spots)),
-    _Part("game", "the game clock and its score", lambda one: one.game is not None),
-)
-
-
 def advice(session: Session, lines: Lines | None = None) -> tuple[Advice, ...]:
     """Everything worth saying about a session that was read without mistakes; `lines` are those of its `Reading`."""
     known = lines or {}
-    fits = (*_not_played(session, known), *_floor(session, known), *care_advice(session, known), *_announced(session, known))
+    fits = (*_floor(session, known), *care_advice(session, known), *_announced(session, known))
     return (*fits, *standing_advice(session, known))
-
-
-def _not_played(session: Session, lines: Lines) -> Iterator[Advice]:
-    for part in NOT_PLAYED_YET:
-        users = [at for at, segment in enumerate(session.segment) if part.used(segment)]
-        if users:
-            more = f" (and {len(users) - 1} more)" if len(users) > 1 else ""
-            yield Advice(
-                line=line_of(("segment", users[0], part.key), lines),
-                where=called(session.segment[users[0]]) + more,
-                text=f"{part.what}: read, but not played yet; the clock runs without",
-            )
 
 
 def _floor(session: Session, lines: Lines) -> Iterator[Advice]:
@@ -90,7 +55,3 @@ def _announced(session: Session, lines: Lines) -> Iterator[Advice]:
             where=called(one),
             text=f"its announcement takes about {spell(round(takes, -2))} with the tone, more than there is: {said}; {cure}",
         )
-
-
-def _opens_otherwise(segment: Segment) -> bool:
-    return any(opening(window).how not in ("with the rep", "on call") for window in segment.window)

@@ -3,12 +3,10 @@
 from dataclasses import replace
 from typing import Any
 
-import pytest
-
 from courttimer.plan.model import Rep, Role, Segment, Session, Squad, Voice
 from courttimer.plan.reading import Reading
 from courttimer.rehearsal import rehearse
-from courttimer.report.advice import NOT_PLAYED_YET, advice
+from courttimer.report.advice import advice
 from courttimer.report.told import FILE
 from tests.plan.files import DRILL, TUESDAY, reading
 from tests.sound.shipped import SESSIONS
@@ -46,34 +44,10 @@ def test_a_practice_longer_than_its_floor_time_is_told_by_how_much() -> None:
     assert advice(Session(floor=hour, clear=60_000, segment=plan[:-1])) == ()
 
 
-def test_the_evening_of_the_design_gets_no_advice_but_what_is_not_played_yet() -> None:
+def test_the_evening_of_the_design_gets_no_advice() -> None:
     found = reading(TUESDAY)
-    said = advice(found.session, found.lines)
-    assert all("not played yet" in one.text for one in said)
-    assert len({one.text for one in said}) == len(said) <= len(NOT_PLAYED_YET)
+    assert advice(found.session, found.lines) == ()
 
-
-@pytest.mark.parametrize("part", NOT_PLAYED_YET, ids=lambda part: part.what)
-def test_every_part_that_is_not_played_yet_is_told_once_with_its_line(part: Any) -> None:
-    every = """
-[[segment]]
-kind = "stations"
-each = "4 min"
-station = [{ name = "A", rep = { live = "20 s" } }]
-[[segment]]
-kind = "spots"
-spots = ["top"]
-within = "2 min"
-[[segment]]
-kind = "scrimmage"
-time = "5 min"
-game = { clock = "2:00" }
-"""
-    more = DRILL + '[[segment.window]]\nname = "late"\ntime = "2 s"\nopens = "every 5 s"\n' + every
-    found = reading(more.replace("score = {", "consequence = { time = '10 s' }\nscore = {"))
-    (said,) = [one for one in advice(found.session, found.lines) if one.text.startswith(f"{part.what}:")]
-    assert said.line.startswith("tuesday.toml:")
-    assert said.where
 
 
 WORDS = "Paint touch. One on one from the wing."
