@@ -22,8 +22,10 @@ from courttimer.sound.line import Stamp
 from courttimer.sound.mixer import RATE, Mixer, Samples
 from courttimer.sound.watch import AGAIN, AGAIN_TOLD, Server
 
-BUFFER_MS = 50
+BUFFER_MS = 80
 """What the program is asked to keep before the card."""
+REPORTS = 41
+"""About two seconds of what a program tells: a single report is wrong by a whole piece when one was taken while it was made."""
 PIPE = 8_192
 """Bytes: two pages, so that one is written while the other is taken; 43 ms."""
 BLOCK = 256
@@ -34,11 +36,12 @@ PROBE_S = 0.15
 LATENCY = re.compile(rb"Latency: (\d+) usec")
 DRY = b"underrun"
 COMMANDS = {
-    "pw-cat": ("--playback", "--raw", "--format=s16", f"--rate={RATE}", "--channels=2", f"--latency={BUFFER_MS}ms", "-"),
     "pacat": ("--playback", "--raw", "--format=s16le", f"--rate={RATE}", "--channels=2", f"--latency-msec={BUFFER_MS}", "-v"),
+    "pw-cat": ("--playback", "--raw", "--format=s16", f"--rate={RATE}", "--channels=2", f"--latency={BUFFER_MS}ms", "-"),
     "aplay": ("-q", "-t", "raw", "-f", "S16_LE", "-r", f"{RATE}", "-c", "2", f"--buffer-time={BUFFER_MS}000", "--period-time=10000"),
 }
-CHOOSES = {"pw-cat": "--target", "pacat": "--device"}
+"""Tried in this order; `pw-cat` takes raw frames from version 1.0 on, an older one ends at once."""
+CHOOSES = {"pacat": "--device", "pw-cat": "--target"}
 TELLS = ("pacat",)
 
 
@@ -86,8 +89,8 @@ class Pipe:
         self._frame = 0
         self._hum: int | None = None
         self._dry = False
-        self._zero: int | None = None
-        """The moment, in ns, at which frame 0 would have been heard."""
+        self._zeros: deque[int] = deque(maxlen=REPORTS)
+        """The moments, in ns, at which frame 0 would have been heard, by one report each."""
         self._mono: Samples = np.zeros(BLOCK, np.float32)
         try:
             self._process = subprocess.Popen(
@@ -139,10 +142,9 @@ class Pipe:
     def _stamp(self, end: int) -> None:
         """Note when the next frame will be heard."""
         now = self._tick()
-        if not self._tells:
-            self._zero = now + BUFFER_MS * 1_000_000 - _ns(self._taken(end))
-        if self._zero is not None:
-            heard = self._zero + _ns(self._frame)
+        zeros = sorted(self._zeros) if self._tells else [now + BUFFER_MS * 1_000_000 - _ns(self._taken(end))]
+        if zeros:
+            heard = zeros[len(zeros) // 2] + _ns(self._frame)
             self.stamps.append(Stamp(self._frame, heard, now, self._dry, True))
             self._dry = False
 
@@ -161,10 +163,12 @@ class Pipe:
         assert self._process.stdin is not None
         said, end = self._process.stderr, self._process.stdin
         while words := os.read(said.fileno(), 4096):
-            self._dry = self._dry or DRY in words
+            if DRY in words:
+                self._dry = True
+                self._zeros.clear()
             found = LATENCY.findall(words)
             if found and self._tells and not end.closed:
-                self._zero = self._tick() + int(found[-1]) * 1000 - _ns(self._taken(end.fileno()))
+                self._zeros.append(self._tick() + int(found[-1]) * 1000 - _ns(self._taken(end.fileno())))
         self.ended = True
         said.close()
 
