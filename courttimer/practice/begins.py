@@ -22,9 +22,9 @@ def begins(s: State, lane: Lane, n: int, *, last: bool) -> Iterator[Event]:
     for name, at in lane.every if lane.live else ():
         if not any(w.name == name for w in lane.windows):
             yield WindowOpened(at=moment(s, lane, at), lane=n, window=name, lasts=window_of(play, name).time)
-    if last or (lane.over and not lane.owes):
+    if last:
         return
-    if lane.stretch == "":
+    if lane.stretch == "" or (lane.stretch == "waiting" and lane.owes):
         yield what_begins(s, lane, n, s.at)
     elif not lane.live and lane.ends is not None:
         yield what_begins(s, lane, n, moment(s, lane, lane.ends))
@@ -44,6 +44,8 @@ def what_begins(s: State, lane: Lane, n: int, at: int, *, called: bool = False) 
         return StretchBegan(at=at, lane=n, stretch="on")
     if lane.owes and over in ("rep", "off", "waiting"):
         return StretchBegan(at=at, lane=n, stretch="consequence", lasts=lane.owes)
+    if lane.over:
+        return StretchBegan(at=at, lane=n, stretch="spare")
     if rep.starts == "at once":
         return RepBegan(at=at, lane=n, rep=lane.rep + 1)
     between = over in ("rep", "consequence")

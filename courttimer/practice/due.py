@@ -9,7 +9,7 @@ from collections.abc import Iterator
 
 from courttimer.practice.begins import begins, reps_end
 from courttimer.practice.cue import FLOOR
-from courttimer.practice.ends import Cut, cut_of, lane_cut, rep_end, was_last, window_end
+from courttimer.practice.ends import Cut, cut_of, done_of, lane_cut, rep_end, window_end
 from courttimer.practice.event import Event
 from courttimer.practice.events import (
     HoldEnded,
@@ -120,7 +120,7 @@ def _lane(s: State, lane: Lane, n: int, cut: Cut | None) -> Iterator[Event]:
         yield StationEnded(at=cut.at, lane=n, lost=lost)
     if lane.going is not None and lane.clock.held is not None and not s.held:
         yield HoldEnded(at=lane.going, lane=n)
-    after = () if stands(s, lane) else tuple(begins(s, lane, n, last=was_last(s, lane)))
+    after = () if stands(s, lane) else tuple(begins(s, lane, n, last=n == 0 and done_of(s, lane) is not None))
     yield from after
     if lane.coming is not None:
         moments = [lane.coming.at, *(e.at for e in after if isinstance(e, RepBegan)), *reps_end(cut)]

@@ -21,23 +21,21 @@ def cut_of(s: State) -> Cut | None:
     if s.called_off:
         return Cut(s.at, "called off")
     cut = None if s.held else Cut(s.clock.outer(s.ends), "time")
-    if not s.held and any(_drill_over(lane) for lane in s.lanes):
-        cut = Cut(s.at, "target")
-    if not s.held and any(was_last(s, lane) for lane in s.lanes):
-        cut = Cut(s.at, "last")
+    done = None if s.held else done_of(s, s.lanes[0])
+    if done is not None and (cut is None or done.at <= cut.at):
+        cut = done
     if s.moving is not None and (cut is None or s.moving[1] < cut.at):
         cut = Cut(s.moving[1], "moved")
     return cut
 
 
-def was_last(s: State, lane: Lane) -> bool:
-    """The last rep is over, and its consequence too."""
-    done = not lane.live and lane.after == "rep" and not lane.owes and lane.stretch != "consequence"
-    return s.last is not None and done and lane.rep >= s.last[0]
-
-
-def _drill_over(lane: Lane) -> bool:
-    return lane.over and not lane.live and not lane.owes and lane.stretch != "consequence"
+def done_of(s: State, lane: Lane) -> Cut | None:
+    """The end of a drill whose last rep is over or whose target is reached: at once, or when its consequence is done."""
+    last = s.last is not None and lane.after == "rep" and lane.rep >= s.last[0]
+    if lane.live or lane.owes or not (last or lane.over):
+        return None
+    at = moment(s, lane, lane.ends) if lane.stretch == "consequence" and lane.ends is not None else s.at
+    return Cut(at, "last" if last else "target")
 
 
 def lane_cut(s: State, n: int, cut: Cut | None) -> Cut | None:
