@@ -30,7 +30,8 @@ def inside(s: State, at: int) -> Inside:
     return Inside(
         target=target(play.score), score=lines(lane.sheet), sides=scored_sides(s, n), roles=tuple(roles(play, lane.standing)),
         next=tuple(roles(play, after_this(play, lane))), told=lane.told, late=late,
-        outcomes=tuple(enumerate((one.name for one in outcomes_of(play)), 1)), won=lane.sheet.won or "",
+        outcomes=tuple(enumerate((one.name for one in outcomes_of(play)), 1)), windows=tuple(w.name for w in play.window),
+        won=lane.sheet.won or "",
         does=pays.say if pays else "", stations=tuple(_stations(s, at)), chosen=s.chosen, spot=spot_now(s), spot_next=next_spot(s),
         spots=tuple(_spots(s, shot)), enter=_entering(s, shot), round=0 if shot is None else round_of(s, shot),
         shots=None if shot is None else s.plan.segment[shot].shots, wins=s.wins, ball=segment.game.ball if segment.game else "",

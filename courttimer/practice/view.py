@@ -105,6 +105,8 @@ class Inside:
     """The outcome that did not count, while the same key again accepts it."""
     outcomes: tuple[tuple[int, str], ...] = ()
     """Every outcome with its key, also while none can happen; without "over"."""
+    windows: tuple[str, ...] = ()
+    """Every window by name, open or not."""
     won: str = ""
     """Who has reached the target last."""
     does: str = ""

@@ -1,26 +1,67 @@
 """The board: everything about this moment, for eyes at one metre, with the number and the word as large as the rest allows."""
 
 from courttimer.practice.view import View, WindowView
-from courttimer.screen import digits
-from courttimer.screen.ink import Line, centre, fill, fold, line, screen, spread, wrap
+from courttimer.screen import score
+from courttimer.screen.ink import Line, fill, fold, line, screen, spread, wrap
 from courttimer.screen.keys import foot
+from courttimer.screen.panel import panel
+from courttimer.screen.places import places
 from courttimer.screen.say import figures, short, slack, spent
+from courttimer.screen.spots import spots
 from courttimer.screen.state import look_of, number
+from courttimer.screen.stations import stations
 from courttimer.screen.strip import strip
 
 NARROW, LOW = 60, 20
 """The smallest terminal that shows the board whole, in cells and rows."""
+ROOMY = 28
+Block = tuple[int, list[Line]]
+"""Lines that belong together, and how soon they give way: 1 last of all."""
 
 
 def board(view: View, cells: int, rows: int, trouble: tuple[str, ...] = ()) -> list[Line]:
     """The whole board in exactly `rows` lines of `cells`; in a terminal that is too small it says so beside the time left."""
     if cells < NARROW or rows < LOW:
         return too_small(view, cells, rows)
-    roomy = rows >= 28
+    roomy = rows >= ROOMY
     above = [head(view, cells), *troubles(trouble, cells, 3 if roomy else 1), _segment(view, cells)]
-    below = [*_windows(view, cells, roomy), *_rule(view, cells), _outcomes(view), _then(view)]
-    below += [*([()] if roomy else []), *strip(view, cells), said(view), *keys(view, cells, 3 if roomy else 2)]
-    return screen([*above, *panel(view, cells, rows - len(above) - len(below)), *below], cells, rows)
+    below = _fit(_below(view, cells, rows), rows - len(above) - _least(view, rows))
+    middle = rows - len(above) - len(below)
+    if view.inside.stations:
+        clock = max(3, middle * 2 // 5) if roomy else 2
+        told = [*panel(view, cells, clock), *stations(view.inside, cells, middle - clock)]
+    else:
+        told = panel(view, cells, middle)
+    return screen([*above, *told, *below], cells, rows)
+
+
+def _least(view: View, rows: int) -> int:
+    """The rows that the number keeps whatever else is to be told."""
+    if view.inside.stations:
+        return rows // 2
+    return 5 if rows < ROOMY else max(8, rows * 3 // 10)
+
+
+def _below(view: View, cells: int, rows: int) -> list[Block]:
+    """What stands below the number, in its order."""
+    inside, roomy = view.inside, rows >= ROOMY
+    told = [line((f"! {text}", "warn")) for text in wrap(inside.told, cells - 2)] if inside.told else []
+    lanes = [] if inside.stations else [(1, _windows(view, cells, roomy)), (1, _outcomes(view, cells))]
+    bands = strip(view, cells)
+    return [
+        *lanes, (2, [] if inside.stations else score.score_line(inside, cells)), (3, spots(inside, cells, 3)),
+        (3, places(inside, cells, 7)), (4, told), (5, _rule(view, cells)), (4, [_then(view)]), (7, [()] if roomy else []),
+        (6, bands[:1]), (2, bands[1:]), (1, [said(view)]), (1, keys(view, cells, 3 if roomy else 2)),
+    ]  # fmt: skip
+
+
+def _fit(blocks: list[Block], rows: int) -> list[Line]:
+    """As many of the lines as there are rows: the last line of what matters least goes first."""
+    kept = [list(lines) for _, lines in blocks]
+    while sum(map(len, kept)) > rows and any(kept):
+        least = max((n for n, lines in enumerate(kept) if lines), key=lambda n: (blocks[n][0], n))
+        kept[least].pop()
+    return [of for lines in kept for of in lines]
 
 
 def too_small(view: View, cells: int, rows: int) -> list[Line]:
@@ -56,69 +97,30 @@ def _segment(view: View, cells: int) -> Line:
     return spread(line((view.name.upper(), "strong"), (kind, "quiet"), (rep, "strong"), (voice, "warn")), left, cells)
 
 
-def panel(view: View, cells: int, rows: int) -> list[Line]:
-    """The state's word and shape, what it means, and the number."""
-    look = look_of(view)
-    style = look.panel
-    label = f"  {look.shape} {look.word.upper()}  "
-    shown = look.style if style == "plain" else style
-    top = fill(line((label, shown), (hint(view), style)), cells, style)
-    if rows < 4:
-        return [top, fill(line((f"  {number(view)}", shown)), cells, style)][:rows]
-    return [top, *_large(view, cells, rows - 1, shown, style)]
-
-
-def hint(view: View) -> str:
-    """What the state means here, in a few words."""
-    if view.phase == "halted":
-        return "silence, everything stands; space goes on"
-    if view.phase == "held":
-        again = "this rep is played again" if view.again else "goes on where it stood"
-        return f"stands for {spent(view.stands)}; {again}"
-    if view.word == "waiting":
-        return "the number is the segment's; space or the clicker's forward starts the rep"
-    if view.left is None:
-        return f"for {spent(view.gone)}, until it is called; the number is the segment's"
-    return f"of {short(view.lasts)}{' s' if view.lasts <= 59_000 else ''}" if view.lasts is not None else ""
-
-
-def _large(view: View, cells: int, rows: int, shown: str, style: str) -> list[Line]:
-    """The number, and the word beside it where both have room; the number goes first."""
-    text, word = number(view), look_of(view).word.upper()
-    scale = digits.fit(text, cells - 4, rows - (1 if rows > 4 else 0))
-    if scale is None:
-        return [fill((), cells, style)] * rows
-    drawn = digits.draw(text, scale)
-    room = cells - digits.cells(text, scale) - 8
-    small = digits.fit(word, room, len(drawn) * 3 // 5) if digits.drawable(word) else None
-    beside = digits.draw(word, small) if small and small.y >= 2 else []
-    space = (rows - len(drawn)) // 2
-    blank = fill((), cells, style)
-    body = [_beside(row, beside, at - (len(drawn) - len(beside)), cells, shown, style) for at, row in enumerate(drawn)]
-    return ([blank] * space + body + [blank] * rows)[:rows]
-
-
-def _beside(row: str, word: list[str], at: int, cells: int, shown: str, style: str) -> Line:
-    if not word:
-        return centre(line((row, shown)), cells, style)
-    other = word[at] if 0 <= at < len(word) else " " * len(word[0])
-    return centre(line((other, shown), ("      ", style), (row, shown)), cells, style)
-
-
 def _windows(view: View, cells: int, roomy: bool) -> list[Line]:
-    """Each open window as a bar that shrinks to the left; twice as thick where there is room."""
-    told = [bar for w in view.windows[:3] for bar in (_bar(w, cells, True), *([_bar(w, cells, False)] if roomy else []))]
+    """Each window as a bar that shrinks to the left, twice as thick where there is room; the others by name, so that nothing moves."""
+    known = view.inside.windows or tuple(w.name for w in view.windows)
+    now = {w.name: w for w in view.windows}
+    thick = roomy and len(known) < 2
+    bars = [(now.get(name) or _shut(name), labelled) for name in known[:3] for labelled in ((True, False) if thick else (True,))]
+    told = [_bar(window, cells, labelled) for window, labelled in bars]
     return told or [()] * (2 if roomy else 1)
 
 
+def _shut(name: str) -> WindowView:
+    return WindowView(name=name, left=0, lasts=1)
+
+
 def _bar(window: WindowView, cells: int, labelled: bool) -> Line:
+    open_now = window.left > 0
     unit = " s" if window.left <= 59_000 else "  "
-    name, number = f" {window.name} ", f" {short(window.left):>4}{unit} "
+    name, number = f" {window.name} ", f" {short(window.left):>4}{unit} " if open_now else " shut   "
     room = max(1, cells - len(name) - len(number))
     halves = min(2 * room, -(-2 * room * window.left // max(1, window.lasts)))
     bar = "█" * (halves // 2) + "▌" * (halves % 2)
     name, number = (name, number) if labelled else (" " * len(name), " " * len(number))
-    return line((name, "window"), (bar, "window"), ("·" * (room - len(bar)), "quiet"), (number, "window"))
+    style = "window" if open_now else "quiet"
+    return line((name, style), (bar, "window"), ("·" * (room - len(bar)), "quiet"), (number, style))
 
 
 def _rule(view: View, cells: int) -> list[Line]:
@@ -126,11 +128,17 @@ def _rule(view: View, cells: int) -> list[Line]:
     return [line(words) for words in told]
 
 
-def _outcomes(view: View) -> Line:
-    told: Line = ()
-    for key, name in view.outcomes:
-        told = (*told, (f" {key} ", "key"), (f" {name}   ", "strong"))
-    return told
+def _outcomes(view: View, cells: int) -> list[Line]:
+    """What can happen, each with its key: quiet while the ball is not live, and what came too late told beside its key."""
+    named = view.outcomes or ((*view.inside.outcomes, (0, "over")) if view.inside.outcomes else ())
+    parts = [_outcome(key, name, name == view.inside.late and bool(key), bool(view.outcomes)) for key, name in named]
+    return fold(parts, "  ", cells, 2) or [()]
+
+
+def _outcome(key: int, name: str, late: bool, now: bool) -> Line:
+    if late:
+        return line((f" {key} {name} does not count: {key} again accepts it ", "alarm"))
+    return line((f" {key} ", "key"), (f" {name} ", "strong")) if now else line((f" {key}  {name} ", "quiet"))
 
 
 def _then(view: View) -> Line:

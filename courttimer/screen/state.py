@@ -19,7 +19,13 @@ class Look:
 _SHAPES = {
     "live": ("■", "live"), "ready": ("▲", "go"), "waiting": ("►", "go"), "off": ("○", "off"), "spare": ("○", "off"),
     "set-up": ("□", "off"), "change": ("◄►", "go"), "water": ("≈", "rest"), "rest": ("≈", "rest"), "talk": ("≡", "rest"),
+    "consequence": ("▼", "warn"), "stopped": ("║", "hold"), "held": ("║", "hold"),
 }  # fmt: skip
+
+
+def shape_of(word: str, live: bool) -> tuple[str, str]:
+    """Shape and style of what one clock does."""
+    return _SHAPES.get("live" if live and word not in ("stopped", "held") else word, ("●", "off"))
 
 
 def look_of(view: View) -> Look:
@@ -29,10 +35,10 @@ def look_of(view: View) -> Look:
     if view.phase == "held":
         return Look(word="hold", shape="║", style="hold", panel="hold")
     word = view.kind if view.word in ("on", "") else view.word
-    if view.live:
-        return Look(word=word, shape="■", style="live", panel="live")
-    shape, style = _SHAPES.get(word, ("●", "off"))
-    return Look(word=word, shape=shape, style=style)
+    if word == "stopped":
+        return Look(word="stopped", shape="║", style="hold", panel="hold")
+    shape, style = shape_of(word, view.live)
+    return Look(word=word, shape=shape, style=style, panel="live" if view.live else "plain")
 
 
 def left(view: View) -> int:

@@ -1,0 +1,96 @@
+"""Stations side by side: a column each, its clock as large as it fits; the one that calls go to is marked by shape and word."""
+
+from courttimer.practice.view import Inside, StationView, WindowView
+from courttimer.screen import digits
+from courttimer.screen.ink import Line, clip, fill, line
+from courttimer.screen.places import listed
+from courttimer.screen.say import short
+from courttimer.screen.score import words
+from courttimer.screen.state import shape_of
+
+LEAST = 18
+"""A column narrower than this tells nothing: then a line each."""
+
+
+def stations(inside: Inside, cells: int, rows: int) -> list[Line]:
+    """All stations in exactly so many rows, columns or lines."""
+    each = (cells + 2) // max(1, len(inside.stations)) - 2
+    if each < LEAST or rows < 6:
+        return ([_row(one, cells) for one in inside.stations] + [()] * rows)[:rows]
+    columns = [_column(one, each, rows) for one in inside.stations]
+    return [tuple(piece for part in row for piece in (*part, ("  ", "plain")))[:-1] for row in zip(*columns, strict=True)]
+
+
+def title(one: StationView) -> str:
+    """Number and name; an arrow and a word when calls go there."""
+    return f"► {one.number} {one.name.upper()}  calls go here" if one.chosen else f"  {one.number} {one.name.upper()}"
+
+
+def leads(one: StationView) -> tuple[str, str]:
+    """Who leads it, in which style."""
+    return (f"! {one.lead} is out: nobody leads", "warn") if one.lead_out else (f"lead {one.lead}" if one.lead else "", "plain")
+
+
+def who(one: StationView, cells: int) -> str:
+    """The group that is there, and its players."""
+    players = listed(one.players, max(0, cells - len(one.group) - 2))
+    return f"{one.group}: {players}" if one.players and one.players != (one.group,) else one.group
+
+
+def state(one: StationView) -> tuple[str, str]:
+    """Shape and word of what its clock does, and the style."""
+    shape, style = shape_of(one.word, one.live)
+    rep = f"  rep {one.rep}" if one.rep else ""
+    return f"{shape} {one.word.upper()}{rep}" if one.word else "", style
+
+
+def _score(one: StationView) -> str:
+    return words(Inside(score=one.score)).removeprefix("score: ")
+
+
+def _column(one: StationView, cells: int, rows: int) -> list[Line]:
+    """Top to bottom by weight: where calls go, its clock, its windows, its outcomes and score; who is there stands below."""
+    told, style = state(one)
+    shown = "live" if one.live else style
+    head = [fill(line((title(one), "pick" if one.chosen else "strong")), cells, "pick" if one.chosen else "plain")]
+    head.append(fill(line((f" {told}", shown)), cells, "live" if one.live else "plain"))
+    below = [_bar(w, cells) for w in one.windows[:2]]
+    below += [_outcomes(one, cells)] if one.outcomes else []
+    below += [line((clip(_score(one), cells), "strong"))] if one.score else []
+    below += [line((clip(who(one, cells), cells), "plain"))] if one.group else []
+    below += [line((clip(leads(one)[0], cells), leads(one)[1]))] if one.lead else []
+    room = max(0, rows - len(head) - len(below))
+    return [fill(of, cells) for of in (head + _clock(one, cells, room, shown) + below)[:rows]]
+
+
+def _clock(one: StationView, cells: int, rows: int, style: str) -> list[Line]:
+    ground = "live" if one.live else "plain"
+    number = "" if one.left is None or not one.word else short(one.left)
+    scale = digits.fit(number, cells - 2, min(rows, 9)) if number else None
+    drawn = digits.draw(number, scale) if scale else [number] if rows else []
+    told = [fill(line((f" {row}", style)), cells, ground) for row in drawn]
+    return (told + [fill((), cells, ground if len(told) < min(rows, 9) else "plain")] * rows)[:rows]
+
+
+def _outcomes(one: StationView, cells: int) -> Line:
+    told: Line = ()
+    for key, name in one.outcomes:
+        told = (*told, (f" {key} ", "key" if one.chosen else "quiet"), (f" {name}  ", "strong" if one.chosen else "quiet"))
+    return fill(told, cells)
+
+
+def _bar(window: WindowView, cells: int) -> Line:
+    number = f" {short(window.left)} "
+    room = max(1, cells - len(window.name) - 1 - len(number))
+    whole = min(room, -(-room * window.left // max(1, window.lasts)))
+    return line((f"{window.name} ", "window"), ("█" * whole, "window"), ("·" * (room - whole), "quiet"), (number, "window"))
+
+
+def _row(one: StationView, cells: int) -> Line:
+    """One line, when there is no room for columns."""
+    told, style = state(one)
+    left = "" if one.left is None or not one.word else short(one.left)
+    head = line((title(one).replace("calls go here", "").rstrip() + " ", "pick" if one.chosen else "strong"))
+    rest = line((f" {told} {left} ", "live" if one.live else style), (f" {one.group} ", "plain"), (f" {_score(one)}", "strong"))
+    out = line((f"  {leads(one)[0]}", "warn")) if one.lead_out else ()
+    return fill((*head, *rest, *out), cells)
