@@ -11,6 +11,7 @@ from collections.abc import Callable
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from courttimer import papers, recalling
 from courttimer.errors import DeviceError, JournalError, PlanError
 
 if TYPE_CHECKING:
@@ -77,6 +78,8 @@ def _parser() -> argparse.ArgumentParser:
     enter.add_argument("session", help="a session file, or the name of a shipped or kept one")
     enter.add_argument("--at", metavar="H:MM", help="the time of day at which it began")
     enter.set_defaults(act=_enter)
+    papers.add(commands, reading)
+    recalling.add(commands)
     pictures = commands.add_parser("pictures", help="makes a picture of every screen, as SVG")
     pictures.add_argument("folder", type=Path, help="where they go")
     pictures.add_argument("--session", default="first-practice", help="what is played on them")

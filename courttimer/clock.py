@@ -1,7 +1,7 @@
 """What time it is: practice time in whole milliseconds, handed to whoever needs it. The only file that knows `time`."""
 
 import time
-from datetime import datetime, timedelta
+from datetime import UTC, datetime, timedelta
 from typing import Protocol
 
 DAY_MS = 86_400_000
@@ -94,6 +94,11 @@ def moment(wall: str) -> datetime:
 def at_day_ms(moment: datetime, ms: int) -> datetime:
     """That day, so many ms after midnight."""
     return moment.replace(hour=0, minute=0, second=0, microsecond=0) + timedelta(milliseconds=ms)
+
+
+def utc(moment: datetime) -> str:
+    """The moment in UTC, as 20261201T170000Z."""
+    return moment.astimezone(UTC).strftime("%Y%m%dT%H%M%SZ")
 
 
 def day_ms(moment: datetime) -> int:

@@ -1,0 +1,150 @@
+"""The commands that tell of all practices, put together: history and forget.
+
+Imported with the command line, so nothing is imported here that `--help` need not pay for.
+"""
+
+import argparse
+import sys
+from collections.abc import Iterator, Sequence
+from contextlib import contextmanager
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from courttimer.errors import PlanError
+from courttimer.papers import day, leave
+
+if TYPE_CHECKING:
+    from courttimer.memory.history import History
+    from courttimer.memory.journal import Told
+    from courttimer.report.rows import Rows
+    from courttimer.report.tables import Table
+
+SLOW = 100
+"""From so many journals on, reading them is worth a word."""
+DONE = 0
+
+
+def add(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> None:
+    """Add the commands."""
+    _history_words(commands).set_defaults(act=_history)
+    forget = commands.add_parser("forget", help="removes a player's name everywhere, and keeps the counts")
+    forget.add_argument("player", nargs="?", help="without it, a removal that was cut off is brought to its end")
+    forget.add_argument("--yes", action="store_true", help="without asking")
+    forget.set_defaults(act=_forget)
+
+
+def _history_words(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> argparse.ArgumentParser:
+    history = commands.add_parser("history", help="tells of all practices")
+    views = ("sessions", "load", "shooting", "best", "work", "export")
+    history.add_argument("view", nargs="?", choices=views, help="one of its tables; export takes everything away in one ZIP file")
+    history.add_argument("file", nargs="?", type=Path, help="of export")
+    history.add_argument("--player", metavar="NAME", help="only what concerns this player")
+    history.add_argument("--since", metavar="YYYY-MM-DD", help="only from this day on")
+    history.add_argument("--json", action="store_true", help="as JSON")
+    history.add_argument("--schema", action="store_true", help="prints the JSON Schema of --json, which documents every column")
+    history.add_argument("--csv", action="store_true", help="as CSV: one table, the practices unless another is named")
+    history.add_argument("--html", type=Path, metavar="FILE", help="as a page for a browser")
+    return history
+
+
+def _say(line: str) -> None:
+    sys.stdout.write(f"{line}\n")
+
+
+def _history(given: argparse.Namespace) -> int:
+    from courttimer.memory.views import VIEWS, Asked
+    from courttimer.report.tables import json_schema
+
+    if (given.view == "export") != bool(given.file):
+        raise PlanError("to take everything away: courttimer history export FILE.zip")
+    since = day(given.since, "--since") if given.since else ""
+    with _brought() as history:
+        asked = Asked(since=since, player=_known(history, given.player) if given.player else "")
+        wanted = list(VIEWS) if given.view in (None, "export") else [given.view]
+        if given.csv and given.view is None:
+            wanted = ["sessions"]
+        tables = [VIEWS[name](history, asked) for name in wanted]
+    if given.schema:
+        _say(_as_json(json_schema(tables)))
+        return DONE
+    return _told(given, tables)
+
+
+def _as_json(value: object) -> str:
+    import json
+
+    return json.dumps(value, ensure_ascii=False, indent=2)
+
+
+def _told(given: argparse.Namespace, tables: "Sequence[Table]") -> int:
+    from courttimer.report.tables import as_csv, as_json, as_text
+
+    if given.view == "export":
+        from courttimer import locations
+        from courttimer.memory.takeaway import packed
+
+        # What one player may take away holds nothing of the others.
+        journals = [] if given.player else sorted(locations.journals().glob("*.jsonl"))
+        leave(given.file, packed(tables, journals))
+    elif given.html:
+        from courttimer.report.history_html import html
+
+        notes = [f"only {given.player}"] * bool(given.player) + [f"since {given.since}"] * bool(given.since)
+        leave(given.html, html("All practices", tables, notes).encode())
+    elif given.json:
+        _say(_as_json(as_json(tables)))
+    elif given.csv:
+        sys.stdout.write(as_csv(tables[0]).replace("\r\n", "\n"))
+    else:
+        _say("\n\n".join("\n".join(as_text(table)) for table in tables))
+    return DONE
+
+
+@contextmanager
+def _brought() -> "Iterator[History]":
+    """The history with every journal in it; those that cannot be told are named on standard error."""
+    from courttimer import locations
+    from courttimer.memory.history import NAME, History
+    from courttimer.report.played import COUNTED
+
+    def progress(done: int, of: int) -> None:
+        if of >= SLOW:
+            sys.stderr.write(f"\rReading {of} journals: {done * 100 // of} %")
+
+    history = History(locations.data() / NAME, rules=COUNTED)
+    try:
+        brought = history.bring(locations.journals(), _rows, progress)
+        if brought.read >= SLOW:
+            sys.stderr.write("\n")
+        for trouble in brought.troubles:
+            sys.stderr.write(f"left out: {trouble}\n")
+        yield history
+    finally:
+        history.close()
+
+
+def _rows(told: "Told") -> "Rows":
+    from courttimer.plan.reading import read
+    from courttimer.report.played import rows
+
+    files = told.header.files
+    session = read(told.header.session, files[told.header.session], files.__getitem__).session
+    return rows(told.header.wall, session, told.events)
+
+
+def _known(history: "History", player: str) -> str:
+    """The player as the history writes the name. Raises PlanError, with the nearest names, for one whom it does not know."""
+    from difflib import get_close_matches
+
+    from courttimer.memory.views import players
+
+    names = players(history)
+    same = [name for name in names if name.casefold() == player.casefold()]
+    if player in names or same:
+        return player if player in names else same[0]
+    near = get_close_matches(player, names) or names[:5]
+    raise PlanError(f'no practice knows "{player}"' + (f"; did you mean {' or '.join(near)}?" if near else ""))
+
+
+def _forget(given: argparse.Namespace) -> int:
+    raise PlanError("forget is not there yet")
