@@ -1,21 +1,28 @@
 """How loud a sound is to the ear (ITU-R BS.1770-4), and how to bring it to the loudness that all cues share.
 
 Everything is mono: a sound that both speakers play counts as one channel here.
+
+Two rules say how loud a cue is. A phrase counts as the standard measures a programme: over all of it, without its pauses
+(`integrated`). A tone is too short for that, and its rhythm is half pauses: it counts by its loudest 400 ms (`loudest`), and if it
+is shorter than 400 ms by all of it. Both are brought to TARGET.
 """
 
+from collections.abc import Callable
 from functools import lru_cache
 
 import numpy as np
+from numpy.lib.stride_tricks import sliding_window_view
 from numpy.typing import NDArray
 
-from courttimer.sound.mixer import Samples
+from courttimer.sound.limiter import ATTACK, CEILING, HOLD, limited
+from courttimer.sound.mixer import FRAMES_A_MS, Samples
+from courttimer.sound.peaks import AFTER, BEFORE, peaks, true_peak
 
-TONES = -12.0
-"""The loudness of every tone, in LUFS."""
-SPEECH = -18.0
-"""The loudness of every phrase, in LUFS: speech has higher peaks, and stands below the horns."""
-PEAK = 0.7
-"""No cue's samples go higher, so that a tone over ducked speech stays under -1 dBFS: 0.7 + 0.7 × 0.25 = 0.875."""
+TARGET = -14.0
+"""The loudness of every cue, in LUFS: as high as speech can be with its peaks held down by a few dB."""
+NEAR = 0.25
+"""A sound whose peaks must be held down is brought to so many LU of the target; one that fits, to the target itself."""
+_TRIES = 8
 
 _STAGES = (
     ((1.53512485958697, -2.69169618940638, 1.19839281085285), (1.0, -1.69065929318241, 0.73248077421585)),
@@ -28,6 +35,7 @@ _GRAIN = 1 << 15
 """Spectra have few lengths, all quick to make; single precision is exact to 0.001 LU, and twice as quick."""
 _BLOCK, _HOP = 19_200, 4_800
 """400 ms, overlapping by three quarters."""
+_SHORT_TERM = 144_000
 _ABSOLUTE, _RELATIVE = -70.0, -10.0
 
 
@@ -59,22 +67,61 @@ def integrated(samples: Samples) -> float:
 
 def loudest(samples: Samples) -> float:
     """The loudness of the loudest 400 ms in LUFS, so that no pause in a rhythm makes it count as softer; -inf for silence."""
-    return float(_lufs(_powers(samples).max()))
+    return float(momentary(samples).max())
 
 
-def level(samples: Samples, loudness: float, target: float) -> Samples:
-    """The samples at `target` instead of `loudness` (both LUFS), or as near below it as their highest peak allows."""
+def momentary(samples: Samples) -> NDArray[np.float64]:
+    """The loudness in LUFS of each 400 ms, a new one every 100 ms."""
+    return _lufs(_powers(samples))
+
+
+def short_term(samples: Samples) -> NDArray[np.float64]:
+    """The loudness in LUFS of each 3 s, a new one every 100 ms."""
+    return _lufs(_powers(samples, _SHORT_TERM))
+
+
+def level(samples: Samples, measure: Callable[[Samples], float]) -> Samples:
+    """The samples at TARGET by `measure`, which gives LUFS; same length. What is silent stays silent.
+
+    Peaks that would come above the limiter's ceiling are held down, and the rest is raised for it.
+    """
+    loudness = measure(samples)
     if not np.isfinite(loudness):
         return samples
-    gain = min(10 ** ((target - loudness) / 20), PEAK / float(np.abs(samples).max()))
-    return (samples * gain).astype(np.float32)
+    gain = 10 ** ((TARGET - loudness) / 20)
+    if true_peak(samples) + 20 * np.log10(gain * 1.0001 / CEILING) < 0:
+        return (samples * gain).astype(np.float32)
+    gain *= _made_up(samples * gain)
+    held = samples
+    for _ in range(_TRIES):
+        held = limited((samples * gain).astype(np.float32))
+        short = TARGET - measure(held)
+        if abs(short) <= NEAR:
+            break
+        gain *= 10 ** (2 * short / 20)
+    return held
 
 
-def _powers(samples: Samples) -> NDArray[np.float64]:
-    """The mean weighted power of each whole block."""
+def _made_up(samples: Samples) -> float:
+    """About by how much a sound must be raised for the limiter to leave it as much energy as it has, reckoned in steps of 1 ms."""
+    whole = len(samples) // FRAMES_A_MS * FRAMES_A_MS
+    highest = peaks(np.pad(samples, (BEFORE, AFTER)))[:whole].reshape(-1, FRAMES_A_MS).max(axis=1)
+    energy = (k_weighted(samples)[:whole] ** 2).reshape(-1, FRAMES_A_MS).sum(axis=1)
+    before, after = HOLD // FRAMES_A_MS, ATTACK // FRAMES_A_MS
+    highest = sliding_window_view(np.pad(highest, (before, after)), before + after + 1).max(axis=1)
+    low, raised, high = 1.0, 2.0, 4.0
+    for _ in range(10):
+        gain = np.minimum(raised, CEILING / np.maximum(highest, 1e-9))
+        low, high = (raised, high) if (energy * gain**2).sum() < energy.sum() else (low, raised)
+        raised = (low + high) / 2
+    return raised
+
+
+def _powers(samples: Samples, block: int = _BLOCK) -> NDArray[np.float64]:
+    """The mean weighted power of each whole block; a sound that is shorter than one is a block as long as itself."""
     if not len(samples):
         return np.zeros(1)
-    block = min(_BLOCK, len(samples))
+    block = min(block, len(samples))
     summed = np.concatenate([[0.0], np.cumsum(k_weighted(samples) ** 2)])
     begins = np.arange(0, len(samples) - block + 1, _HOP)
     powers: NDArray[np.float64] = np.maximum(summed[begins + block] - summed[begins], 0.0) / block

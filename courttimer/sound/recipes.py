@@ -8,7 +8,7 @@ from pathlib import Path
 from typing import Any, TypeGuard
 
 from courttimer.errors import PlanError
-from courttimer.sound.patterns import taken_for
+from courttimer.sound.patterns import low_alarm, taken_for
 
 NAMES = ("go", "end", "open", "close", "warning", "change", "water", "back")
 """The tones that a practice asks for: a file that replaces ours may leave out any of them."""
@@ -154,6 +154,9 @@ def _sense(table: dict[str, Any]) -> Iterator[tuple[str, str]]:
         yield "pattern", f"lasts {sum(runs)} ms, longer than {LONGEST} ms; make it shorter"
     if signal := taken_for(runs):
         yield "pattern", f"may be taken for {signal}; change the rhythm by more than a tenth"
+    signals = (low_alarm((hz * p, share) for hz, share in table["partials"]) for p in table.get("pitch", [1]))
+    if signal := next(filter(None, signals), ""):
+        yield "partials", f"may be taken for {signal}; move its lowest partial by more than a tenth, or add the octave"
     if _inside(table) < 0.5:
         yield (
             "partials",

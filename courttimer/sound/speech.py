@@ -9,7 +9,7 @@ import numpy as np
 import soxr  # type: ignore[import-untyped]  # it carries no types
 from numpy.typing import NDArray
 
-from courttimer.sound.loudness import SPEECH, integrated, level
+from courttimer.sound.loudness import integrated, level
 from courttimer.sound.mixer import RATE, Samples
 
 HEARD = 0.01
@@ -27,7 +27,7 @@ def phrase(file: Path) -> Samples:
     if peak == 0:
         return samples[:0]
     said = trimmed(samples / peak)  # the silence around it is part of neither its loudness nor its length
-    return trimmed(level(said, integrated(said), SPEECH))
+    return trimmed(level(said, integrated))
 
 
 def trimmed(samples: Samples) -> Samples:

@@ -2,13 +2,13 @@
 
 import numpy as np
 
-from courttimer.sound.loudness import TONES, level, loudest
+from courttimer.sound.loudness import level, loudest
 from courttimer.sound.mixer import FRAMES_A_MS, RATE, Samples
 from courttimer.sound.recipes import Recipe
 
 
 def render(recipe: Recipe) -> Samples:
-    """Mono float32 at 48 kHz, `recipe.length` ms long, at the loudness that all tones share; no sample above `PEAK`."""
+    """Mono float32 at 48 kHz, `recipe.length` ms long, at the loudness that all cues share."""
     tone = np.zeros(recipe.length * FRAMES_A_MS)
     begin = 0
     for i, ms in enumerate(recipe.runs):
@@ -16,8 +16,7 @@ def render(recipe: Recipe) -> Samples:
         if i % 2 == 0:
             tone[begin : begin + frames] = _sound(recipe, recipe.pitch[i // 2], frames)
         begin += frames
-    samples = tone.astype(np.float32)
-    return level(samples, loudest(samples), TONES)
+    return level(tone.astype(np.float32), loudest)
 
 
 def _sound(recipe: Recipe, pitch: float, frames: int) -> np.ndarray[tuple[int], np.dtype[np.float64]]:

@@ -1,4 +1,4 @@
-"""The tones: one family, one loudness, told apart by rhythm, and none that may be taken for an alarm."""
+"""The tones: one family, one loudness, told apart by rhythm, and heard over play."""
 
 from itertools import combinations
 from pathlib import Path
@@ -12,11 +12,11 @@ from hypothesis import strategies as st
 
 from courttimer import locations
 from courttimer.errors import PlanError
-from courttimer.sound.loudness import PEAK, TONES, loudest
+from courttimer.sound.loudness import TARGET, integrated, loudest
 from courttimer.sound.mixer import RATE, Samples
-from courttimer.sound.patterns import taken_for
 from courttimer.sound.recipes import NAMES, Recipe, parse, read
 from courttimer.sound.tones import render
+from tests.sound.play import OCTAVES, PLAY, a_level, a_weight, masked, needed, noise, total
 
 SHIPPED = locations.sounds() / "tones.toml"
 RECIPES = read(SHIPPED)
@@ -39,36 +39,89 @@ def test_a_tone_is_as_long_as_its_recipe_to_the_frame(recipe: Recipe, tone: Samp
 
 
 def test_all_tones_have_one_loudness(tone: Samples) -> None:
-    assert loudest(tone) == pytest.approx(TONES, abs=0.1)
+    assert loudest(tone) == pytest.approx(TARGET, abs=0.1)
 
 
 def test_a_library_finds_the_same_loudness(tone: Samples) -> None:
-    """pyloudnorm, over the loudest 400 ms; a shorter tone over its length."""
+    """pyloudnorm, with its gates; a tone shorter than 400 ms is one block. It would count a last block that is not whole: cut off."""
+    tone = tone if len(tone) < 19_200 else tone[: len(tone) // 4800 * 4800]
+    meter = pyloudnorm.Meter(RATE, filter_class="DeMan", block_size=min(0.4, len(tone) / RATE))
+    assert integrated(tone) == pytest.approx(meter.integrated_loudness(tone.astype(np.float64)), abs=0.1)
+
+
+def test_the_loudest_400_ms_are_that_loud_for_a_library_too(tone: Samples) -> None:
+    """pyloudnorm, over each 400 ms by itself. A part cut out has no ring from what was before it: hence 0.2 and not 0.1 LU."""
     block = min(19_200, len(tone))
     parts = [tone[i : i + block] for i in range(0, len(tone) - block + 1, 4800)]
     meter = pyloudnorm.Meter(RATE, filter_class="DeMan", block_size=block / RATE)
-    # A part cut out of a sound has no ring from what was before it: hence 0.2 and not 0.1 LU.
-    assert max(meter.integrated_loudness(p.astype(np.float64)) for p in parts) == pytest.approx(TONES, abs=0.2)
+    assert max(meter.integrated_loudness(p.astype(np.float64)) for p in parts) == pytest.approx(TARGET, abs=0.2)
 
 
-def test_no_sample_is_higher_than_agreed_and_no_true_peak_above_minus_1(tone: Samples) -> None:
-    """True peak as in ITU-R BS.1770-4, Annex 2: at least fourfold oversampling; scipy's filter."""
-    assert np.abs(tone).max() <= PEAK + 1e-6
-    assert 20 * np.log10(np.abs(scipy.signal.resample_poly(tone, 8, 1)).max()) < -1
+def test_no_true_peak_is_above_minus_1_and_no_tone_needs_the_limiter(tone: Samples) -> None:
+    """ITU-R BS.1770-4, Annex 2: at least fourfold oversampling; scipy's filter. 6 dB are left for speech under the tone."""
+    assert 20 * np.log10(np.abs(scipy.signal.resample_poly(tone, 16, 1)).max()) < -5
 
 
 def test_nine_tenths_of_the_energy_lie_where_a_gym_hears_it(tone: Samples) -> None:
     """500 to 2500 Hz: ISO 7731:2003, 5.3, from memory."""
     hz, power = scipy.signal.periodogram(tone, RATE)
     assert power[(hz >= 500) & (hz <= 2500)].sum() >= 0.9 * power.sum()
-    assert power[hz > 2500].sum() > 0.0005 * power.sum() or power[(hz > 1200)].sum() > 0.05 * power.sum(), "it has harmonics"
+    assert power[hz < 1200].sum() > 0.05 * power.sum(), "something is left for who does not hear high sounds"
 
 
-def test_edges_are_soft_and_nothing_is_off_centre(tone: Samples) -> None:
-    """No step is higher than a full 5 kHz sine of the same peak makes, and the ends lie at zero."""
-    assert np.abs(np.diff(tone, prepend=0, append=0)).max() < PEAK * 2 * np.pi * 5000 / RATE
+def test_no_edge_clicks_and_nothing_is_off_centre(tone: Samples) -> None:
+    """A click is measured as what an edge adds above 5 kHz, where no tone has a partial: 50 dB under the tone in every 5 ms."""
+    splash = scipy.signal.sosfilt(scipy.signal.butter(16, 5000, "high", fs=RATE, output="sos"), np.pad(tone, 480))
+    highest = (splash[: len(splash) // 240 * 240].reshape(-1, 240) ** 2).mean(axis=1).max()
+    loud = np.sort((tone[: len(tone) // 240 * 240].reshape(-1, 240) ** 2).mean(axis=1))[-5:].mean()
+    assert 10 * np.log10(highest / loud) < -50
     assert max(abs(tone[0]), abs(tone[-1])) < 1e-3
     assert abs(tone.mean()) < 1e-4
+
+
+def test_the_measure_hears_a_click(recipe: Recipe) -> None:
+    """The twin: the same tone with its first edge cut off where it is high."""
+    tone = render(recipe)
+    with pytest.raises(AssertionError):
+        test_no_edge_clicks_and_nothing_is_off_centre(tone[recipe.rise * 48 + int(np.argmax(tone[recipe.rise * 48 :][:480])) :])
+
+
+@pytest.mark.parametrize(
+    ("hz", "db"),
+    [(63, -26.2), (125, -16.1), (250, -8.6), (500, -3.2), (1000, 0.0), (2000, 1.2), (4000, 1.0), (8000, -1.1), (16_000, -6.6)],
+)
+def test_the_a_weighting_is_that_of_iec_61672(hz: float, db: float) -> None:
+    """IEC 61672-1:2013, table 3, at the exact centres 1000 x 10^(0.3 n) Hz of the octaves: printed to 0.1 dB."""
+    exact = 1000 * 10 ** (0.3 * round(np.log10(hz / 1000) / 0.3))
+    assert float(a_weight(exact)) == pytest.approx(db, abs=0.05)
+
+
+def test_the_noise_of_play_is_85_db_a() -> None:
+    assert total(noise() + a_weight(np.array(OCTAVES))) == pytest.approx(PLAY)
+    assert noise().round(1).tolist() == [78.8, 80.8, 81.8, 82.8, 80.8, 76.8, 71.8, 64.8]
+
+
+def test_a_loud_band_masks_those_above_it() -> None:
+    """ISO 7731:2003, annex B: the threshold falls by at most 7.5 dB an octave."""
+    assert masked(np.array([90.0, 70.0, 80.0, 60.0]), 7.5).tolist() == [90.0, 82.5, 80.0, 72.5]
+
+
+def test_a_sine_in_a_band_needs_what_the_standard_asks_of_that_band() -> None:
+    """1 kHz: 10 dB above the noise of its octave, or 13 above a third of it; the latter is less."""
+    sine = (0.2 * np.sin(2 * np.pi * 1000 * np.arange(RATE) / RATE)).astype(np.float32)
+    assert a_level(sine) == pytest.approx(20 * np.log10(0.2), abs=0.01)
+    assert needed(sine) == pytest.approx(80.8 - 10 * np.log10(3) + 13, abs=0.05)
+
+
+def test_every_tone_is_clearly_heard_over_play_at_4_db_above_it(tone: Samples) -> None:
+    """ISO 7731:2003, 5.2.2, over 85 dB(A). Without looking at bands it would ask for 15 dB more than play: 100 dB(A)."""
+    assert needed(tone) <= PLAY + 4.1
+
+
+def test_at_one_setting_of_the_speaker_all_tones_are_equally_far_above_play() -> None:
+    """What a tone has at its loudness, less what it needs, differs by no more than 5 dB."""
+    reserve = [a_level(render(r)) - needed(render(r)) for r in RECIPES.values()]
+    assert max(reserve) - min(reserve) < 5
 
 
 def rhythm(recipe: Recipe) -> list[bool]:
@@ -82,44 +135,6 @@ def test_any_two_tones_differ_in_a_quarter_of_their_time_whatever_their_pitch() 
         length = max(len(a), len(b))
         a, b = a + [False] * (length - len(a)), b + [False] * (length - len(b))
         assert sum(x != y for x, y in zip(a, b, strict=True)) >= length / 4, (one.name, other.name)
-
-
-@pytest.mark.parametrize(
-    ("runs", "signal"),
-    [
-        ([500, 500, 500, 500, 500], "temporal-three"),
-        ([500, 500, 500, 500, 500, 1500], "temporal-three"),
-        ([455, 545, 540, 460, 500, 1400], "temporal-three"),
-        ([500, 500], "temporal-three"),
-        ([200, 300, 500, 500, 500, 500, 500], "temporal-three"),
-        ([100, 100, 100, 100, 100, 100, 100], "temporal-four"),
-        ([91, 109, 100, 95, 105, 108, 92, 5000], "temporal-four"),
-        ([100, 900, 100, 900, 100], "bell"),
-        ([300, 700, 200, 850, 100, 1900], "bell"),
-        ([5000, 10_000], "5 s in 15 s"),
-        ([500, 2500, 500], "alert"),
-    ],
-)
-def test_rhythms_within_a_tenth_of_a_danger_signal_are_known(runs: list[int], signal: str) -> None:
-    """ISO 8201 and NFPA 72 temporal-three, NFPA 720 temporal-four, a fire panel's manual for the other codes."""
-    assert signal in taken_for(runs)
-
-
-@pytest.mark.parametrize(
-    "runs",
-    [
-        [500],
-        [500, 500, 500],
-        [430, 440, 430, 440, 430],
-        [500, 380, 500, 380, 500],
-        [100, 100, 100, 100, 100],
-        [85, 115, 85, 115, 85, 115, 85],
-        [100, 1200, 100, 1200, 100],
-        [100, 900, 100, 900, 100, 900, 900],
-    ],
-)
-def test_near_misses_are_let_through(runs: list[int]) -> None:
-    assert taken_for(runs) == ""
 
 
 def changed(name: str, line: str) -> str:

@@ -16,8 +16,9 @@ from courttimer.plan.model import Voice
 from courttimer.sound import recipes
 from courttimer.sound.bank import Bank
 from courttimer.sound.lengths import kept
-from courttimer.sound.loudness import PEAK, SPEECH, integrated
+from courttimer.sound.loudness import TARGET, integrated
 from courttimer.sound.mixer import Mixer
+from courttimer.sound.peaks import true_peak
 from courttimer.sound.speech import phrase, read, trimmed
 from courttimer.sound.voice import COMMAND, Report, home, prepare
 from courttimer.sound.voice_child import choose
@@ -101,7 +102,7 @@ def test_a_counted_word_starts_on_its_frame(word: str, raw: dict[str, Path]) -> 
     first = int(np.argmax(correlate(whole, said.astype(np.float64), "valid")))
     assert abs(said[0]) > 0.01
     assert abs(_energy_onset(whole) - first) <= 5 * 48
-    assert np.corrcoef(whole[first : first + 4800], said[:4800])[0, 1] > 0.99
+    assert np.corrcoef(whole[first : first + 4800], said[:4800])[0, 1] > 0.9, "the same wave, its peaks held down"
 
 
 def test_a_counted_word_is_mixed_on_its_second(raw: dict[str, Path]) -> None:
@@ -112,10 +113,10 @@ def test_a_counted_word_is_mixed_on_its_second(raw: dict[str, Path]) -> None:
 
 
 def test_all_phrases_are_equally_loud(raw: dict[str, Path]) -> None:
-    """At the target within 0.1 LU, or as near below it as the ceiling for peaks allows: no peak above it."""
+    """At the target within 0.5 LU, and no true peak above -1 dBTP."""
     said = [phrase(file) for file in raw.values()]
-    assert all(abs(integrated(s) - SPEECH) < 0.1 or abs(float(np.abs(s).max()) - PEAK) < 1e-6 for s in said)
-    assert all(SPEECH - 3 < integrated(s) < SPEECH + 0.1 for s in said)
+    assert all(abs(integrated(s) - TARGET) < 0.5 for s in said)
+    assert all(true_peak(s) < -1 for s in said)
 
 
 def test_what_is_silent_has_no_length() -> None:
