@@ -49,11 +49,12 @@ def what_begins(s: State, lane: Lane, n: int, at: int, *, called: bool = False) 
     if rep.starts == "at once":
         return RepBegan(at=at, lane=n, rep=lane.rep + 1)
     between = over in ("rep", "consequence")
-    off = resting(s, lane, n, at, max(rep.off - lane.shortened, 0)) if between else 0
-    room = left_in(s, n, at) - (off if between else READY_MS if over == "hold" else 0)
+    off = max(rep.off - lane.shortened, 0) if between else 0
+    off = resting(s, lane, n, at, off) if between or over in ("segment", "set-up") else 0
+    room = left_in(s, n, at) - (READY_MS if over == "hold" else off)
     if not _fits(room, rep.live, most_reps(play), lane.rep):
         return StretchBegan(at=at, lane=n, stretch="spare")
-    if between and off:
+    if off:
         return StretchBegan(at=at, lane=n, stretch="off", lasts=off)
     if over == "hold":
         return StretchBegan(at=at, lane=n, stretch="ready", lasts=READY_MS)

@@ -2,7 +2,7 @@
 
 from courttimer.plan.fit import Running, changes, fit, part_of, told
 from courttimer.practice.events import Refitted
-from courttimer.practice.state import State
+from courttimer.practice.state import READY_MS, State, left, own, rep_in
 
 
 def refit(s: State) -> Refitted | None:
@@ -11,7 +11,7 @@ def refit(s: State) -> Refitted | None:
         return None
     hand = dict(s.by_hand)
     parts = [part_of(one, hand.get(s.segment + i)) for i, one in enumerate(s.plan.segment[s.segment :])]
-    played = s.clock.own(s.at) - s.since
+    played = s.clock.own(s.at) - s.since + _rep_on(s)
     given = fit(parts, s.floor_ends - s.at, Running(played=played, owes=s.owed))
     after = [*s.times[: s.segment], *(-1 if t is None else t for t in given.times)]
     setup, more = (given.setup[0] + s.segment, given.setup[1]) if given.setup else (-1, 0)
@@ -22,3 +22,13 @@ def refit(s: State) -> Refitted | None:
     return Refitted(
         at=s.at, times=tuple(after), setup=setup, more=more, short=given.short, early=given.early, told=told(changed, names),
     )  # fmt: skip
+
+
+def _rep_on(s: State) -> int:
+    """What the rep that is on, or is about to be played again, still takes: it is finished before the segment ends."""
+    lane, rep = s.lanes[0] if s.lanes else None, rep_in(s, 0) if s.lanes else None
+    if lane is None or rep is None or rep.live is None:
+        return 0
+    if lane.again:
+        return min(READY_MS + rep.live, left(s, s.at))
+    return max((lane.ends or 0) - own(s, lane, s.at), 0) if lane.live else 0

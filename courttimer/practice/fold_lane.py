@@ -9,7 +9,7 @@ from courttimer.practice.cue import Saying
 from courttimer.practice.event import Event, Names, Standing
 from courttimer.practice.lane import Coming, Lane, Nested, Open, Opens, altered
 from courttimer.practice.lineup import default_turn, on_floor, played
-from courttimer.practice.rested import worked
+from courttimer.practice.rested import ALL, worked
 from courttimer.practice.scoring import Sheet, Sums3, afresh, members, noted
 from courttimer.practice.state import Said, State, outcome_of, own, play_of, rep_in, window_of, with_lane
 from courttimer.squad.fair import begun
@@ -63,9 +63,11 @@ def _within(s: State, e: Event, lane: Lane) -> State:
 def _turned(s: State, e: ev.Turned, lane: Lane) -> State:
     """Everyone stands elsewhere; which team comes on is said."""
     before, now = on_floor(play_of(s, e.lane), lane.standing), on_floor(play_of(s, e.lane), e.standing)
+    if lane.live:
+        s = altered(s, work=worked(s, e.lane, _playing(s, lane, e.lane), lane.work_since, e.at))
     s = with_lane(
         s, e.lane, standing=e.standing, turns=lane.turns + 1, turning=None, turned=lane.turned or e.why not in ("call", "time"),
-        was=e.standing if lane.live else lane.was, next_turn=_next_turn(s, lane, e.at, e.lane),
+        was=e.standing if lane.live else lane.was, next_turn=_next_turn(s, lane, e.at, e.lane), work_since=e.at,
     )  # fmt: skip
     fresh = tuple(one for one in now if one not in before)
     return say(s, e.lane, e.at, "on", Saying(phrase="on", what=", ".join(fresh))) if lane.units and fresh and before else s
@@ -80,7 +82,7 @@ def _stretch(s: State, e: ev.StretchBegan, lane: Lane) -> State:
     s = s if e.stretch == "waiting" or e.lane > 0 else altered(s, going=None)
     began = with_lane(s, e.lane, stretch=e.stretch, began=e.at, since=mine, ends=None if e.lasts is None else mine + e.lasts)
     if e.stretch == "consequence":
-        work = worked(s, lane.payers, e.at, e.at + (e.lasts or 0))
+        work = worked(s, e.lane, lane.payers, e.at, e.at + (e.lasts or 0))
         return with_lane(altered(began, work=work), e.lane, owes=0, payers=(), going=None)
     return with_lane(
         began, e.lane, shortened=0 if e.stretch == "off" else lane.shortened, going=lane.going if e.stretch == "waiting" else None
@@ -98,7 +100,7 @@ def _rep_began(s: State, e: ev.RepBegan, lane: Lane) -> State:
         s, e.lane, stretch="live", began=e.at, since=mine, ends=None if e.lasts is None else mine + e.lasts, rep=e.rep, again=False,
         to_open=opens, every=every, tone=None, going=None, shut=(), coming=None, happened=(), late=None, was=lane.standing,
         turned=False, won="", past=past, sheet=sheet, race_since=mine if lane.race_since is None else lane.race_since, shortened=0,
-        next_turn=_next_turn(s, lane, e.at, e.lane),
+        next_turn=_next_turn(s, lane, e.at, e.lane), work_since=e.at,
     )  # fmt: skip
     return _stations(s, e.at) if isinstance(play, Segment) and play.kind == "stations" else s
 
@@ -133,7 +135,7 @@ def _stations(s: State, at: int) -> State:
 def _rep_ended(s: State, e: ev.RepEnded, lane: Lane) -> State:
     """A rep that was held is played again and keeps its number."""
     again, play = e.why == "held", play_of(s, e.lane)
-    s = altered(s, work=worked(s, _playing(s, lane, e.lane), lane.began, e.at)) if lane.standing else s
+    s = altered(s, work=worked(s, e.lane, _playing(s, lane, e.lane), lane.work_since, e.at))
     rep = rep_in(s, e.lane)
     s = with_lane(
         s, e.lane, stretch="", after="hold" if again else "rep", ends=None, rep=e.rep - 1 if again else e.rep, again=again,
@@ -151,7 +153,13 @@ def _rep_ended(s: State, e: ev.RepEnded, lane: Lane) -> State:
 
 def _playing(s: State, lane: Lane, n: int) -> Names:
     """The players who were on the floor in this rep."""
-    return members(lane.units, on_floor(play_of(s, n), lane.was or lane.standing))
+    standing, play = lane.was or lane.standing, play_of(s, n)
+    if standing and play.roles:
+        return members(lane.units, on_floor(play, standing))
+    if n > 0:
+        common = s.lanes[0]
+        return members(common.units, _names(common.standing[n - 1 : n]))
+    return () if isinstance(play, Segment) and play.kind == "stations" else s.here or ALL
 
 
 def _opened(s: State, e: ev.WindowOpened, lane: Lane) -> State:

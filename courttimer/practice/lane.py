@@ -128,6 +128,8 @@ class Lane:
     """On the lane's own clock: when the turn comes in play that never stops."""
     payers: Names = ()
     """Who does the consequence that is to come, or is on."""
+    work_since: int = 0
+    """Since when those on the floor have worked: the rep's start, or the turn in it."""
     owes: int = 0
     """A consequence is to be done, of so many ms."""
     shortened: int = 0
