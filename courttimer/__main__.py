@@ -69,7 +69,7 @@ def _parser() -> argparse.ArgumentParser:
     rehearse = commands.add_parser("rehearse", help="plays the whole practice in seconds, with no device")
     rehearse.add_argument("session", help="a session file, or the name of a shipped or kept one")
     rehearse.add_argument("--calls", type=Path, metavar="FILE", help="lines such as `0:41.500 over`")
-    rehearse.add_argument("--wav", type=Path, metavar="FILE", help="what is heard, as sound")
+    rehearse.add_argument("--wav", type=Path, metavar="FILE", help="what is heard, as sound: .wav, .flac or .ogg")
     rehearse.add_argument("--cues", type=Path, metavar="FILE", help="what is heard, as .json or .vtt")
     rehearse.add_argument("--journal", type=Path, metavar="FILE", help="what happened, a line an event")
     rehearse.add_argument("--at", metavar="H:MM", help="the time of day at which it begins; without it, the start of the floor time")
@@ -255,13 +255,14 @@ def _plainly(evening: "Evening", *, listen: bool) -> None:
 
 
 def _rehearse(given: argparse.Namespace) -> int:
-    from courttimer.rehearsal import rehearse, write
+    from courttimer.rehearsal import rehearse, spoken, write
 
     found = reading(given.session)
     calls = _text(given.calls) if given.calls else ""
+    trouble = spoken(found, given.wav) if given.wav else ""
     played = rehearse(found, calls, name=str(given.calls), at=given.at)
     write(played, wav=given.wav, cues=given.cues, journal=given.journal)
-    for line in played.told():
+    for line in (*played.told(), *filter(None, (trouble,))):
         print(line)
     return DONE
 

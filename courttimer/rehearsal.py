@@ -17,6 +17,7 @@ from courttimer.practice import records
 from courttimer.practice.branch import Branch
 from courttimer.practice.calls import Call, parse
 from courttimer.practice.due import next_due
+from courttimer.practice.sayings import sayings
 from courttimer.practice.state import opening
 from courttimer.sound.bank import Bank
 from courttimer.sound.hall import Hall
@@ -24,8 +25,8 @@ from courttimer.sound.lengths import Lengths, kept
 from courttimer.sound.phrases import read as phrases
 from courttimer.sound.recipes import Recipe
 from courttimer.sound.recipes import read as recipes
-from courttimer.sound.render import Tape, cues_json, cues_vtt, write_wav
-from courttimer.sound.voice import home
+from courttimer.sound.render import SUFFIXES, Tape, cues_json, cues_vtt, write_sound
+from courttimer.sound.voice import home, prepare
 
 STEP_MS = 30_000
 """A rehearsal looks at the wishes at least so often."""
@@ -128,6 +129,20 @@ def _call(line: str) -> tuple[int, Call]:
     return at, parse(words)
 
 
+def spoken(reading: Reading, wav: Path) -> str:
+    """Have what the session says rendered, so that it is in the sound file; gives what is wrong with the voice, if anything is.
+
+    Raises PlanError for a file whose suffix says nothing.
+    """
+    if wav.suffix.lower() not in SUFFIXES:
+        raise PlanError(f"--wav writes .wav, .flac or .ogg (got {wav.name})")
+    voice = reading.session.voice
+    if voice.say == "horns":
+        return ""
+    words = phrases(locations.sounds(), voice.language)
+    return prepare(map(words.said, sayings(reading.session)), voice, locations.cache()).trouble
+
+
 def write(played: Played, *, wav: Path | None, cues: Path | None, journal: Path | None) -> None:
     """Write what was asked for. Raises OSError, and PlanError for a name whose suffix says nothing."""
     if cues is not None:
@@ -138,7 +153,7 @@ def write(played: Played, *, wav: Path | None, cues: Path | None, journal: Path 
         journal.write_bytes(b"".join(map(encode, (_header(played), *map(records.record, played.events)))))
     if wav is not None:
         bank = Bank(played.recipes, folder=locations.cache(), voice=played.reading.session.voice)
-        write_wav(wav, played.tape.heard(), bank, max((e.at for e in played.events), default=0) + 2_000)
+        write_sound(wav, played.tape.heard(), bank, max((e.at for e in played.events), default=0) + 2_000)
 
 
 def _header(played: Played) -> dict[str, object]:

@@ -4,15 +4,18 @@ import json
 import os
 import subprocess
 import sys
+from collections.abc import Iterable
 from pathlib import Path
 
 import pytest
 
+from courttimer import rehearsal
 from courttimer.__main__ import COACH, DONE, OURS, main, reading
 from courttimer.evening import begin
 from courttimer.memory.journal import tell
 from courttimer.practice import events as ev
 from courttimer.practice.calls import Call
+from courttimer.sound.voice import Report
 
 SESSION = """
 title = "Short"
@@ -120,6 +123,29 @@ def test_a_rehearsal_writes_a_journal_that_tells_the_practice(session: Path, tmp
 
 def test_cues_of_an_unknown_sort_are_refused(session: Path, tmp_path: Path) -> None:
     assert main(["rehearse", str(session), "--cues", str(tmp_path / "cues.txt")]) == COACH
+
+
+def test_a_sound_file_of_an_unknown_sort_is_refused_at_once(session: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["rehearse", str(session), "--wav", "practice.mp3"]) == COACH
+    told = capsys.readouterr()
+    assert told.err == "--wav writes .wav, .flac or .ogg (got practice.mp3)\n"
+    assert told.out == ""
+
+
+def test_what_is_said_is_rendered_before_a_sound_file_is_written(
+    session: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    said: list[str] = []
+
+    def prepare(texts: Iterable[str], voice: object, folder: Path) -> Report:
+        said.extend(texts)
+        return Report(trouble="no speech: the voice is hoarse")
+
+    monkeypatch.setattr(rehearsal, "prepare", prepare)
+    assert main(["rehearse", str(session), "--wav", str(tmp_path / "x.ogg")]) == DONE
+    assert "Ready." in said
+    assert "the voice is hoarse" in capsys.readouterr().out
+    assert (tmp_path / "x.ogg").read_bytes()[:4] == b"OggS"
 
 
 def test_a_file_that_cannot_be_written_has_exit_code_3(session: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:

@@ -17,6 +17,8 @@ if TYPE_CHECKING:
 FRAMES_A_MS = 48
 RATE = 48_000
 FADE_MS = 20
+SUFFIXES = {".wav": ("WAV", "PCM_16"), ".flac": ("FLAC", "PCM_16"), ".ogg": ("OGG", "VORBIS")}
+"""The sound files that can be written, and libsndfile's names for what they are and hold."""
 BLOCK = 48_000
 """Frames written at once: memory stays flat however long the practice is."""
 
@@ -107,14 +109,35 @@ def _moment(ms: int) -> str:
     return f"{ms // 3_600_000:02d}:{ms // 60_000 % 60:02d}:{ms // 1000 % 60:02d}.{ms % 1000:03d}"
 
 
-def write_wav(path: Path, heard: Iterable[Heard], bank: Bank, until: int) -> None:
-    """Write what was heard up to `until` ms: mono, 48 kHz, 16 bit. Silence is written plainly, only what sounds is mixed."""
+def write_sound(path: Path, heard: Iterable[Heard], bank: Bank, until: int) -> None:
+    """Write what was heard up to `until` ms: mono, 48 kHz. Silence is written plainly, only what sounds is mixed.
+
+    The suffix of `path`, one of SUFFIXES, says how: .wav and .flac have the same samples of 16 bits, .ogg is Vorbis.
+    """
+    blocks = _blocks(tuple(heard), bank, until * FRAMES_A_MS)
+    if path.suffix.lower() == ".wav":
+        _write_wav(path, blocks)
+    else:
+        _write_packed(path, blocks)
+
+
+def _write_wav(path: Path, blocks: Iterator[bytes]) -> None:
     with path.open("wb") as raw, wave.open(raw, "wb") as file:
         file.setnchannels(1)
         file.setsampwidth(2)
         file.setframerate(RATE)
-        for block in _blocks(tuple(heard), bank, until * FRAMES_A_MS):
+        for block in blocks:
             file.writeframesraw(block)
+
+
+def _write_packed(path: Path, blocks: Iterator[bytes]) -> None:
+    import soundfile
+
+    sort, inside = SUFFIXES[path.suffix.lower()]
+    # Opened by us, so that what the disk refuses is an OSError with a name.
+    with path.open("wb") as raw, soundfile.SoundFile(raw, "w", RATE, 1, inside, format=sort) as file:
+        for block in blocks:
+            file.buffer_write(block, dtype="int16")
 
 
 def _blocks(heard: tuple[Heard, ...], bank: Bank, end: int) -> Iterator[bytes]:

@@ -28,7 +28,7 @@ else:
     from courttimer.practice.cue import Cue, Placed
     from courttimer.sound.bank import Bank
     from courttimer.sound.recipes import read
-    from courttimer.sound.render import Heard, write_wav
+    from courttimer.sound.render import Heard, write_sound
     recipes = read(locations.sounds() / "tones.toml")
     names = list(recipes)
     heard = []
@@ -37,18 +37,22 @@ else:
         cue = Cue(lane=0, stretch=n, name=name, sort="tone", at=at, until=at, segment=0, right="horn", if_late="play", group=str(n))
         heard.append(Heard(placed=Placed(cue=cue, at=at, until=at + recipes[name].length), until=at + recipes[name].length))
     begin = time.perf_counter()
-    write_wav(path, heard, Bank(recipes), minutes * 60_000)
+    write_sound(path, heard, Bank(recipes), minutes * 60_000)
 print(time.perf_counter() - begin, resource.getrusage(resource.RUSAGE_SELF).ru_maxrss)
 """
 
 
 def run(what: str, minutes: int, folder: str) -> tuple[float, float]:
     """Seconds and MB of memory at the most, of a fresh process."""
-    path = Path(folder) / "x.wav"
+    path = Path(folder) / f"x.{what}"
     done = subprocess.run([sys.executable, "-c", WORK, what, str(path), str(minutes)], capture_output=True, text=True, check=True)
     path.unlink(missing_ok=True)
     seconds, kilobytes = map(float, done.stdout.split())
     return seconds, kilobytes / 1024
+
+
+def _grows(suffix: str, folder: str) -> float:
+    return run(suffix, 180, folder)[1] / run(suffix, 30, folder)[1]
 
 
 def main() -> None:
@@ -60,6 +64,9 @@ def main() -> None:
         memory = {minutes: run("wav", minutes, folder)[1] for minutes in (30, 90, 180)}
         print(f"memory at 90 min: {memory[90]:.0f} MB, import numpy {numpy:.0f} MB: {memory[90] / numpy:.2f} × (limit 2.5)")
         print(f"memory at 180 min against 30 min: {memory[180] / memory[30]:.3f} ×")
+        for suffix in ("flac", "ogg"):
+            took, at_90 = run(suffix, 90, folder)
+            print(f"{suffix}: {took:.1f} s, {at_90 / numpy:.2f} × numpy; at 180 min against 30: {_grows(suffix, folder):.3f} ×")
 
 
 if __name__ == "__main__":

@@ -19,7 +19,7 @@ from courttimer.practice.cue import Placed
 from courttimer.rehearsal import Played, rehearse, write
 from courttimer.sound.mixer import FADE
 from courttimer.sound.recipes import read
-from courttimer.sound.render import Heard, Tape, cues_json, cues_vtt, write_wav
+from courttimer.sound.render import Heard, Tape, cues_json, cues_vtt, write_sound
 from courttimer.sound.tones import render
 from tests.sound.gym import Bank
 from tests.sound.wishes import placed
@@ -165,14 +165,14 @@ def heard(*cues: Placed) -> list[Heard]:
 
 
 def test_a_tone_that_another_cuts_off_is_silent_when_that_one_begins(tmp_path: Path) -> None:
-    write_wav(tmp_path / "x.wav", heard(placed("go", 100, lasts=60)), Bank(), 1000)  # type: ignore[arg-type]  # a bank of the test's
+    write_sound(tmp_path / "x.wav", heard(placed("go", 100, lasts=60)), Bank(), 1000)  # type: ignore[arg-type]  # a bank of the test's
     sound = samples(tmp_path / "x.wav")
     assert sound[100 * 48 : 160 * 48].any()
     assert not sound[160 * 48 :].any()
 
 
 def test_the_file_lasts_to_the_end_and_tells_no_sound_twice(tmp_path: Path) -> None:
-    write_wav(tmp_path / "x.wav", heard(placed("go", 990)), Bank(), 5000)  # type: ignore[arg-type]  # a bank of the test's
+    write_sound(tmp_path / "x.wav", heard(placed("go", 990)), Bank(), 5000)  # type: ignore[arg-type]  # a bank of the test's
     sound = samples(tmp_path / "x.wav")
     assert len(sound) == 5000 * 48
     assert np.flatnonzero(sound)[0] // 48 == 990

@@ -18,7 +18,7 @@ from courttimer.sound import render
 from courttimer.sound.bank import Bank
 from courttimer.sound.mixer import Mixer, Samples
 from courttimer.sound.recipes import read as recipes
-from courttimer.sound.render import FADE_MS, Heard, Tape, cues_json, cues_vtt, write_wav
+from courttimer.sound.render import FADE_MS, Heard, Tape, cues_json, cues_vtt, write_sound
 from tests.sound.shipped import played, reading
 from tests.sound.wishes import placed
 
@@ -127,7 +127,7 @@ def late(monkeypatch: pytest.MonkeyPatch, moved: Callable[[int], int]) -> None:
 
 def in_blocks(block: int, made: Played, path: Path, monkeypatch: pytest.MonkeyPatch) -> bytes:
     monkeypatch.setattr(render, "BLOCK", block)
-    write_wav(path, made.tape.heard(), Bank(RECIPES), 12_000)
+    write_sound(path, made.tape.heard(), Bank(RECIPES), 12_000)
     return path.read_bytes()
 
 
@@ -148,7 +148,7 @@ def test_without_exact_starts_the_blocks_would_show(tmp_path: Path, monkeypatch:
 
 def test_a_faded_sound_falls_silent_in_20_ms_and_not_before(tmp_path: Path) -> None:
     heard = [Heard(placed=placed("end", 100, lasts=900), until=520, faded=True)]
-    write_wav(tmp_path / "f.wav", heard, Bank(RECIPES), 2_000)
+    write_sound(tmp_path / "f.wav", heard, Bank(RECIPES), 2_000)
     wav, tone = frames(tmp_path / "f.wav"), Bank(RECIPES).samples(placed("end", 0))
     assert tone is not None
     assert np.abs(wav[4_800 : 500 * 48] - tone[: 400 * 48] * 32767).max() <= 0.5001
