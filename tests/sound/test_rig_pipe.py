@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 from pathlib import Path
 from threading import Event
+from typing import Any
 
 import numpy as np
 import pytest
@@ -25,6 +26,7 @@ def gym(tmp_path: Path) -> Iterator[Server]:
 def test_a_window_is_144_000_frames_and_groups_are_right_to_5_ms(gym: Server, tmp_path: Path) -> None:
     cues = [{"name": f"{n}", "at": 3_000 + 750 * n, "group": f"{n // 2}"} for n in range(8)]
     window = [{"name": "open", "at": 9_500, "group": "w"}, {"name": "close", "at": 12_500, "group": "w"}]
+    facts = list[dict[str, Any]]()
     for _ in range(3):
         with gym.recording(tmp_path / "out.raw"):
             facts = told(play(gym, [*cues, *window], 14))
