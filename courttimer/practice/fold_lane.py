@@ -8,11 +8,11 @@ from courttimer.practice import events as ev
 from courttimer.practice.cue import Saying
 from courttimer.practice.event import Event, Names, Standing
 from courttimer.practice.lane import Coming, Lane, Nested, Open, Opens, altered
-from courttimer.practice.lineup import default_turn, on_floor, played
+from courttimer.practice.lineup import default_turn, on_floor, played, sides_of
 from courttimer.practice.rested import ALL, worked
 from courttimer.practice.scoring import Sheet, Sums3, afresh, members, noted
 from courttimer.practice.state import Said, State, outcome_of, own, play_of, rep_in, window_of, with_lane
-from courttimer.squad.fair import begun
+from courttimer.squad.fair import Past, begun, joined
 
 SAID_MS = 20_000
 """What was to be said and found no moment for so long is forgotten."""
@@ -51,8 +51,10 @@ def _within(s: State, e: Event, lane: Lane) -> State:
         case ev.TargetReached():
             return _reached(s, e, lane)
         case ev.LinedUp():
-            past = lane.past or begun(_names(e.standing))
-            return with_lane(s, e.lane, standing=e.standing, units=e.units, told=e.told, present=s.here, past=past)
+            return with_lane(
+                s, e.lane, standing=e.standing, units=e.units, told=e.told, present=s.here, past=_past(play_of(s, e.lane), lane, e),
+                was=e.standing if _plays_on(lane) else lane.was,
+            )  # fmt: skip
         case ev.Turned():
             return _turned(s, e, lane)
         case ev.SpotsOrdered():
@@ -60,14 +62,30 @@ def _within(s: State, e: Event, lane: Lane) -> State:
     return s
 
 
+def _past(play: Segment | Station, lane: Lane, e: ev.LinedUp) -> Past:
+    """The past with those who have just come: they count as one of those who have played least."""
+    here, known = _names(e.standing), _names(lane.standing)
+    past = lane.past or begun(here)
+    for one in here if lane.past is not None else ():
+        past = past if one in known else joined(past, one, here, [side.name for side in sides_of(play)])
+    return past
+
+
+def _plays_on(lane: Lane) -> bool:
+    """The ball is live, and stays so."""
+    return lane.live and lane.ending is None and not lane.over
+
+
 def _turned(s: State, e: ev.Turned, lane: Lane) -> State:
-    """Everyone stands elsewhere; which team comes on is said."""
-    before, now = on_floor(play_of(s, e.lane), lane.standing), on_floor(play_of(s, e.lane), e.standing)
+    """Everyone stands elsewhere; which team comes on is said. Who comes on while play goes on has played from now on."""
+    play = play_of(s, e.lane)
+    before, now, plays_on = on_floor(play, lane.standing), on_floor(play, e.standing), _plays_on(lane)
     if lane.live:
         s = altered(s, work=worked(s, e.lane, _playing(s, lane, e.lane), lane.work_since, e.at))
     s = with_lane(
         s, e.lane, standing=e.standing, turns=lane.turns + 1, turning=None, turned=lane.turned or e.why not in ("call", "time"),
-        was=e.standing if lane.live else lane.was, next_turn=_next_turn(s, lane, e.at, e.lane), work_since=e.at,
+        was=e.standing if plays_on else lane.was, next_turn=_next_turn(s, lane, e.at, e.lane), work_since=e.at,
+        past=played(lane.past, e.standing, play) if plays_on and lane.past is not None else lane.past,
     )  # fmt: skip
     fresh = tuple(one for one in now if one not in before)
     return say(s, e.lane, e.at, "on", Saying(phrase="on", what=", ".join(fresh))) if lane.units and fresh and before else s
@@ -181,7 +199,15 @@ def _closed(s: State, e: ev.WindowClosed, lane: Lane) -> State:
     follow = tuple(Opens(name=w.name, at=e.at) for w in play.window if onward and opening(w)[:2] == ("when window closes", e.window))
     shut = (*(x for x in lane.shut if x[0] != e.window), (e.window, e.at)) if e.why not in ("held", "reset") else lane.shut
     coming = _coming(play, e) or lane.coming
-    return with_lane(s, e.lane, windows=windows, closing=closing, shut=shut, to_open=(*lane.to_open, *follow), coming=coming)
+    every = tuple((name, _not_before(at, own(s, lane, e.at), opening(window_of(play, name)).every)) for name, at in lane.every)
+    return with_lane(
+        s, e.lane, windows=windows, closing=closing, shut=shut, to_open=(*lane.to_open, *follow), coming=coming, every=every
+    )
+
+
+def _not_before(at: int, now: int, every: int) -> int:
+    """The next moment in a steady row; those that passed while the window was open are left out."""
+    return at if at >= now else at + -((at - now) // every) * every
 
 
 def _coming(play: Segment | Station, e: ev.WindowClosed) -> Coming | None:
