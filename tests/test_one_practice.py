@@ -112,9 +112,9 @@ EVENTS = """
 # Speech as it is estimated: 375 ms a word, 400 ms between sentences. It begins 150 ms after a tone and ends 250 ms before a horn.
 CUES = """
      0 change
-   850 Warm-up. until 1600
+   890 Warm-up. until 1640
  20000 change
- 20850 Paint. until 21225
+ 20890 Paint. until 21265
  25000 go open
  28000 close
  30500 end
@@ -131,10 +131,10 @@ CUES = """
  86000 go open
  89000 close
  94000 water end
- 95310 Water. One minute ten seconds. Then Finish. until 98735
+ 95390 Water. One minute ten seconds. Then Finish. until 98815
 134000 Thirty seconds. until 134750
 164000 change
-164850 Finish. until 165225
+164890 Finish. until 165265
 170000 go
 171000 open
 174000 close
