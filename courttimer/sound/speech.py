@@ -9,34 +9,49 @@ import numpy as np
 import soxr  # type: ignore[import-untyped]  # it carries no types
 from numpy.typing import NDArray
 
+from courttimer.sound.carry import carrying, spaced
 from courttimer.sound.loudness import integrated, level
 from courttimer.sound.mixer import RATE, Samples
 
 HEARD = 0.01
 """−40 dBFS: the first frame above it is the first frame of the phrase, and is what stands on its second in a countdown."""
+RISE = 48
+"""Within 1 ms it comes up from nothing, so that it does not click."""
 TAIL = 480
 """10 ms are kept behind the last frame that is heard, falling to nothing."""
 
 
 def phrase(file: Path) -> Samples:
-    """The rendered phrase as mono float32 at 48 kHz; empty when nothing in it is heard. Raises ValueError for what is no sound."""
-    samples, rate = read(file)
-    if rate != RATE:
-        samples = soxr.resample(samples, rate, RATE, quality="HQ").astype(np.float32)
+    """What a voice rendered, as `made`. Raises ValueError for what is no sound."""
+    return made(at_rate(*read(file)))
+
+
+def at_rate(samples: Samples, rate: int) -> Samples:
+    """The samples, of so many frames a second, at 48 kHz."""
+    return samples if rate == RATE else soxr.resample(samples, rate, RATE, quality="HQ").astype(np.float32)
+
+
+def made(samples: Samples, *, spaces: bool = True) -> Samples:
+    """Speech at 48 kHz as it is heard in a hall, at the loudness of all cues; empty when nothing in it is heard.
+
+    With `spaces` its pauses are made longer; those of a coach's own recording are meant.
+    """
     peak = float(np.abs(samples).max(initial=0.0))
     if peak == 0:
         return samples[:0]
     said = trimmed(samples / peak)  # the silence around it is part of neither its loudness nor its length
+    said = carrying(spaced(said) if spaces else said)
     return trimmed(level(said, integrated))
 
 
 def trimmed(samples: Samples) -> Samples:
-    """From the first frame above −40 dBFS to 10 ms after the last one."""
+    """From the first frame above −40 dBFS to 10 ms after the last one, without a click at either end."""
     heard = np.flatnonzero(np.abs(samples) > HEARD)
     if not len(heard):
         return samples[:0]
     cut = samples[heard[0] : heard[-1] + TAIL].copy()
-    fall = min(TAIL, len(cut))
+    rise, fall = min(RISE, len(cut)), min(TAIL, len(cut))
+    cut[:rise] *= np.linspace(0, 1, rise, dtype=np.float32)
     cut[-fall:] *= np.linspace(1, 0, fall, dtype=np.float32)
     return cut
 

@@ -2,7 +2,8 @@
 
 The engines crash, hang, print and truncate; so they live in a child process, one a batch, that is given a phrase at a time and is
 killed and started again when it fails. What comes back is checked, made into a phrase (speech.py) and kept by its text in a folder
-for its voice, pace and versions. Beside it `lengths.json` holds how long each phrase lasts, to be read without numpy.
+for its voice, pace and versions. Beside it `lengths.json` holds how long each phrase lasts, to be read without numpy, and
+`sources.json` what was made of something else than the text itself: a coach's recording, or a name as it is said (own.py).
 """
 
 import json
@@ -15,10 +16,12 @@ from hashlib import sha256
 from importlib.util import find_spec
 from pathlib import Path
 
+from courttimer import locations
 from courttimer.plan.model import Voice
+from courttimer.sound import own
 from courttimer.sound.lengths import kept
 
-MADE = 2
+MADE = 3
 """Raise it whenever speech.py makes other samples of the same file."""
 LONGEST = 8000
 """The engines truncate what is longer, in ms, without a word."""
@@ -47,7 +50,12 @@ def home(folder: Path, voice: Voice) -> Path:
 
 def rendering(folder: Path, voice: Voice, text: str) -> Path:
     """The file of a phrase: a numpy array of float32 at 48 kHz. It need not exist."""
-    return home(folder, voice) / f"{_sha(text)[:24]}.npy"
+    return home(folder, voice) / f"{stem(text)}.npy"
+
+
+def stem(text: str) -> str:
+    """What a phrase's rendering is called, without its suffix."""
+    return _sha(text)[:24]
 
 
 def prepare(
@@ -61,35 +69,70 @@ def prepare(
 ) -> Report:
     """Have all `texts` rendered into the cache `folder`; `progress` is told how many of how many are done.
 
-    Blocks until then; never raises for a voice, a file or a folder that fails: the report says so.
+    The coach's own recordings go before the voice. Blocks until all is done; never raises for a voice, a recording, a file or a
+    folder that fails: the report says so.
     """
     wanted = tuple(dict.fromkeys(text for text in texts if text.strip()))
     try:
-        lengths = kept(home(folder, voice) / "lengths.json")
-        cached = {text for text in wanted if text in lengths and rendering(folder, voice, text).exists()}
-        progress(len(cached), len(wanted))
-        if len(cached) == len(wanted):
-            return Report(cached=len(cached))
-        return _render(wanted, cached, lengths, voice, folder, progress, command, patience)
+        coachs = own.read(locations.own_sounds(), voice.language)
+        work = _Work(voice=voice, folder=folder, own=coachs, command=command, patience=patience, progress=progress)
+        return work.all(wanted)
     except Exception as fault:
         return Report(missing=wanted, trouble=f"no speech: {plain(fault)}; the tones are heard as always")
 
 
-def _render(
-    wanted: Sequence[str], cached: set[str], lengths: dict[str, int], voice: Voice, folder: Path,
-    progress: Progress, command: Sequence[str], patience: float,
-) -> Report:  # fmt: skip
-    from courttimer.sound.voice_batch import Batch  # numpy, and half a dozen modules that a cached start does not need
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Work:
+    """One go at a list of texts."""
 
-    todo = [text for text in wanted if text not in cached]
-    batch = Batch(voice=voice, folder=folder, command=command, patience=patience)
-    for text, ms in batch.render(todo):
-        lengths[text] = ms
-        progress(len(cached) + len(batch.done), len(wanted))
-    if batch.done:
-        write(home(folder, voice) / "lengths.json", json.dumps(lengths, ensure_ascii=False, indent=0).encode())
-    missing = tuple(text for text in todo if text not in batch.done)
-    return Report(rendered=len(batch.done), cached=len(cached), missing=missing, trouble=batch.words(missing))
+    voice: Voice
+    folder: Path
+    own: own.Own
+    command: Sequence[str]
+    patience: float
+    progress: Progress
+
+    def all(self, wanted: Sequence[str]) -> Report:
+        there = home(self.folder, self.voice)
+        lengths, sources = kept(there / "lengths.json"), _sources(there / "sources.json")
+        cached = {
+            text for text in wanted if text in lengths and sources.get(text, text) == self.own.source(text) and self._exists(text)
+        }
+        self.progress(len(cached), len(wanted))
+        todo = [text for text in wanted if text not in cached]
+        if not todo:
+            return Report(cached=len(cached), trouble="; ".join(self.own.trouble))
+        return self._render(todo, len(cached), lengths, sources)
+
+    def _exists(self, text: str) -> bool:
+        return rendering(self.folder, self.voice, text).exists()
+
+    def _render(self, todo: Sequence[str], cached: int, lengths: dict[str, int], sources: dict[str, str]) -> Report:
+        from courttimer.sound.voice_batch import Batch  # numpy, and half a dozen modules that a cached start does not need
+
+        batch = Batch(voice=self.voice, folder=self.folder, own=self.own, command=self.command, patience=self.patience)
+        for text, ms, source in batch.render(todo):
+            lengths[text], sources[text] = ms, source
+            self.progress(cached + len(batch.done), cached + len(todo))
+        there = home(self.folder, self.voice)
+        if batch.done:
+            write(there / "lengths.json", _packed(lengths))
+            write(there / "sources.json", _packed({text: source for text, source in sources.items() if source != text}))
+        missing = tuple(text for text in todo if text not in batch.done)
+        trouble = "; ".join(filter(None, (*self.own.trouble, *batch.wrong, batch.words(missing))))
+        return Report(rendered=len(batch.done), cached=cached, missing=missing, trouble=trouble)
+
+
+def _sources(path: Path) -> dict[str, str]:
+    try:
+        found = json.loads(path.read_text(encoding="utf-8"))
+    except (OSError, ValueError, RecursionError):
+        return {}
+    return found if isinstance(found, dict) else {}
+
+
+def _packed(found: dict[str, int] | dict[str, str]) -> bytes:
+    return json.dumps(found, ensure_ascii=False, indent=0).encode()
 
 
 def write(path: Path, data: bytes) -> None:

@@ -1,4 +1,4 @@
-"""Renders a list of phrases in child processes, one phrase at a time, whatever the engine does to them."""
+"""Renders a list of phrases in child processes, one phrase at a time, whatever the engine does to them; a coach's recordings first."""
 
 import json
 import os
@@ -10,11 +10,15 @@ from pathlib import Path
 from queue import Empty, SimpleQueue
 from tempfile import TemporaryDirectory
 from threading import Thread
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from courttimer.plan.model import Voice
 from courttimer.practice.pace import estimate
+from courttimer.sound.own import Own
 from courttimer.sound.voice import LONGEST, home, plain, rendering, write
+
+if TYPE_CHECKING:
+    from courttimer.sound.mixer import Samples
 
 LETTER = 15
 """No voice says a letter in fewer ms than this; what is shorter was cut off."""
@@ -31,18 +35,36 @@ class Batch:
 
     voice: Voice
     folder: Path
+    own: Own
     command: Sequence[str]
     patience: float
     done: set[str] = field(default_factory=set)
     refused: dict[str, str] = field(default_factory=dict)
     broke: set[str] = field(default_factory=set)
     trouble: str = ""
+    wrong: list[str] = field(default_factory=list)
+    """Recordings that cannot be taken, and why; the voice speaks instead."""
 
-    def render(self, texts: Sequence[str]) -> Iterator[tuple[str, int]]:
-        """Each text that was rendered, with its length in ms, as soon as it is kept."""
+    def render(self, texts: Sequence[str]) -> Iterator[tuple[str, int, str]]:
+        """Each text that is done, with its length in ms and what it was made of, as soon as it is kept."""
         home(self.folder, self.voice).mkdir(parents=True, exist_ok=True)
         for text in texts:
-            if estimate(text) > LONGEST:
+            if path := self.own.recording(text):
+                yield from self._recorded(text, path)
+        yield from ((text, ms, self.own.spoken(text)) for text, ms in self._spoken(texts))
+
+    def _recorded(self, text: str, path: Path) -> Iterator[tuple[str, int, str]]:
+        from courttimer.sound.recordings import recorded
+
+        source = self.own.source(text)
+        try:
+            yield text, self._write(text, recorded(path)), source
+        except (OSError, ValueError) as fault:
+            self.wrong.append(f"{path}: {plain(fault)}; the voice speaks instead")
+
+    def _spoken(self, texts: Sequence[str]) -> Iterator[tuple[str, int]]:
+        for text in texts:
+            if text not in self.done and estimate(self.own.spoken(text)) > LONGEST:
                 self.refused[text] = f"longer than {LONGEST // 1000} s to say; split it"
         failures = 0
         while failures < FAILURES and (left := [t for t in texts if t not in self.done and t not in self.refused]):
@@ -62,7 +84,7 @@ class Batch:
         self.trouble = hello["why"]
         for n, text in enumerate(texts):
             for ahead in range(n + AHEAD - 1 if n else 0, min(n + AHEAD, len(texts))):
-                child.say(n=ahead, text=texts[ahead], file=str(there / f"{ahead}.wav"))
+                child.say(n=ahead, text=self.own.spoken(texts[ahead]), file=str(there / f"{ahead}.wav"))
             answer = child.hear()
             if answer is None:
                 self._broke(text)
@@ -79,7 +101,7 @@ class Batch:
 
     def _keep(self, text: str, file: Path, why: str) -> int:
         """The length of the phrase in ms, once it is kept; 0 when it is none."""
-        from courttimer.sound.speech import packed, phrase
+        from courttimer.sound.speech import phrase
 
         try:
             samples = phrase(file) if not why else None
@@ -89,9 +111,15 @@ class Batch:
         if samples is None or not max(LETTER * sum(c.isalpha() for c in text), 50) <= ms <= LONGEST:
             self.refused[text] = why or f"it came out {ms} ms long, which cannot be"
             return 0
+        return self._write(text, samples)
+
+    def _write(self, text: str, samples: "Samples") -> int:
+        """Keep it; its length in ms."""
+        from courttimer.sound.speech import packed
+
         write(rendering(self.folder, self.voice, text), packed(samples))
         self.done.add(text)
-        return ms
+        return -(-len(samples) // 48)
 
     def words(self, missing: Sequence[str]) -> str:
         """For the coach: what is not said, and why."""

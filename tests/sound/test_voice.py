@@ -90,7 +90,7 @@ def _energy_onset(samples: NDArray[np.float64]) -> int:
 
 @pytest.mark.parametrize("word", COUNTED)
 def test_a_counted_word_starts_on_its_frame(word: str, raw: dict[str, Path]) -> None:
-    """Its first frame above −40 dBFS is frame 0, and an energy detector over the untrimmed rendering agrees within 5 ms.
+    """Its first frame above −40 dBFS lies within its first ms, and an energy detector over the untrimmed rendering agrees within 5 ms.
 
     The rendering is resampled here by scipy, not by soxr.
     """
@@ -100,16 +100,16 @@ def test_a_counted_word_starts_on_its_frame(word: str, raw: dict[str, Path]) -> 
     whole = resample_poly(samples.astype(np.float64), 320, 147)
     whole *= np.sqrt(np.sum(said.astype(np.float64) ** 2) / np.sum(whole**2))
     first = int(np.argmax(correlate(whole, said.astype(np.float64), "valid")))
-    assert abs(said[0]) > 0.01
+    assert np.argmax(np.abs(said) > 0.01) < 48
     assert abs(_energy_onset(whole) - first) <= 5 * 48
-    assert np.corrcoef(whole[first : first + 4800], said[:4800])[0, 1] > 0.9, "the same wave, its peaks held down"
+    assert np.corrcoef(whole[first : first + 4800], said[:4800])[0, 1] > 0.9, "the same wave, in its band, its peaks held down"
 
 
 def test_a_counted_word_is_mixed_on_its_second(raw: dict[str, Path]) -> None:
     mixer, out = Mixer(), np.zeros(96_000, np.float32)
     mixer.queue("ten", 48_000, phrase(raw["ten"]))
     mixer.fill(out, 0)
-    assert int(np.argmax(np.abs(out) > 0.01)) == 48_000
+    assert 48_000 <= int(np.argmax(np.abs(out) > 0.01)) < 48_048
 
 
 def test_all_phrases_are_equally_loud(raw: dict[str, Path]) -> None:
