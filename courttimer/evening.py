@@ -136,6 +136,10 @@ class Evening:
         """The speaker that sounds now, in words."""
         return str(getattr(self._player, "name", "") or "none")
 
+    def volume(self, session_db: float, voice_db: float) -> None:
+        """How loud everything is, and speech beside it, in dB; nothing happens while nothing sounds."""
+        getattr(self._player, "volume", lambda session_db, voice_db: None)(session_db, voice_db)
+
     def deaf(self) -> bool:
         """No horn can be heard: the screen must show them."""
         return isinstance(self._player, Silence) or bool(getattr(self._player, "trouble", str)())

@@ -16,11 +16,15 @@ from courttimer.practice.state import opening
 from courttimer.practice.view import View
 from courttimer.report.advice import advice
 from courttimer.report.care_advice import beside
+from courttimer.report.standing import sheet
 from courttimer.screen import app
 from courttimer.screen.awake import power, stay_awake
 from courttimer.screen.colours import Theme
-from courttimer.screen.given import Given, Over, Start
+from courttimer.screen.given import Given, Over, Start, Volume
 from courttimer.screen.guard import guard
+
+EVERYTHING, VOICE = "everything", "the voice"
+"""What can be turned louder or softer."""
 
 
 def run(evening: Evening, found: Reading, *, theme: Theme) -> str:
@@ -56,6 +60,8 @@ class _Kept:
             floor=_hours(session.floor), squad=session.squad.players,
             advice=beside(advice(session, found.lines)), missing=power(small_file),
         )  # fmt: skip
+        self._stands: tuple[tuple[str, ...], tuple[str, ...]] | None = None
+        self._volumes = {EVERYTHING: 0, VOICE: 0}
         self._awake = ""
         self._release: list[object] = []
 
@@ -63,7 +69,7 @@ class _Kept:
         e = self._evening
         return Given(
             call=e.conductor.put, view=e.conductor.view, trouble=e.trouble, deaf=e.deaf, start=self._starts, over=self._over,
-            note=e.note, more=self._more,
+            note=e.note, more=self._more, volumes=self._loud, turn=self._turn,
         )  # fmt: skip
 
     def stay_awake(self) -> None:
@@ -79,7 +85,21 @@ class _Kept:
     def _starts(self) -> Start:
         missing = tuple(filter(None, (*self._evening.trouble(), self._awake, *self._start.missing)))
         speaker = "" if self._evening.deaf() else self._evening.speaker()
-        return replace(self._start, missing=missing, speaker=speaker, prepared=self._evening.prepared)
+        stands = self._standing(self._evening.conductor.branch.now.here)
+        return replace(self._start, missing=missing, speaker=speaker, prepared=self._evening.prepared, stands=stands)
+
+    def _standing(self, here: tuple[str, ...]) -> tuple[str, ...]:
+        """How long each of those here really plays; worked out when somebody comes or goes."""
+        if self._stands is None or self._stands[0] != here:
+            self._stands = here, sheet(self._evening.session, here)
+        return self._stands[1]
+
+    def _loud(self) -> tuple[Volume, ...]:
+        return tuple(Volume(of=of, db=db) for of, db in self._volumes.items())
+
+    def _turn(self, of: str, db: int) -> None:
+        self._volumes[of] = db
+        self._evening.volume(float(self._volumes[EVERYTHING]), float(self._volumes[VOICE]))
 
     def _over(self) -> Over:
         branch = self._evening.conductor.branch.now

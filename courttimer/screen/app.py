@@ -15,27 +15,32 @@ os.environ.setdefault("ESCDELAY", "25")
 from textual import events
 from textual.app import App, ComposeResult
 
-from courttimer.practice.calls import Call
+from courttimer.practice.calls import Call, What
 from courttimer.practice.view import View
-from courttimer.screen import far, pages
-from courttimer.screen.board import board, keys, said, troubles
+from courttimer.screen import far, here, more, pages
+from courttimer.screen.board import board
 from courttimer.screen.canvas import Canvas
 from courttimer.screen.colours import Theme
-from courttimer.screen.entry import Entry, here_call, score_call
+from courttimer.screen.entry import Ask, Choice, Entry, Makes, Whose
 from courttimer.screen.flash import Flash, reverse
 from courttimer.screen.given import Given
-from courttimer.screen.ink import Line, fill, line, wrap
+from courttimer.screen.ink import Line, fill, line
 from courttimer.screen.keys import Presses, row_for
 
 BEAT_S = 0.1
 ANSWER_S = 0.015
 """A call is answered on another thread, within this."""
-QUESTIONS = {
-    "end": "End the practice? Ctrl+Q again ends it, other keys do not.",
-    "station": "Which station? Its number, 0 for all.",
-}
+LEFT_MS = 20_000
+"""A page on which the space bar means something else closes by itself so long after its last key."""
+END = "End the practice? Ctrl+Q again ends it, other keys do not."
+RIGHT_BUTTON = 3
 Ended = Literal["ended", "gone"]
-Over = Literal["", "help", "more"]
+Over = Literal["", "help", "more", "here"]
+
+
+def stamp(event: events.Key) -> int:
+    """When a key was pressed, in ms of a clock that does not go back."""
+    return int(event.time * 1000)
 
 
 class Board(App[Ended], inherit_bindings=False):
@@ -44,7 +49,9 @@ class Board(App[Ended], inherit_bindings=False):
     CSS_PATH = "board.tcss"
     ENABLE_COMMAND_PALETTE = False
 
-    def __init__(self, given: Given, *, theme: Theme = "dark", beats: bool = True) -> None:
+    def __init__(
+        self, given: Given, *, theme: Theme = "dark", beats: bool = True, stamp: Callable[[events.Key], int] = stamp
+    ) -> None:
         super().__init__(ansi_color="NO_COLOR" in os.environ or None)  # else the library turns no colour into greys
         self.given = given
         self.colours: Theme = theme
@@ -52,13 +59,17 @@ class Board(App[Ended], inherit_bindings=False):
         self.far = False
         self.over: Over = ""
         self.at = 0
-        self.asked: Literal["", "end", "station"] = ""
-        self.entry: Entry | None = None
+        self.ending = False
+        """The end was asked for, and not yet once more."""
+        self.ask: Ask | None = None
         self.note = ""
         self.fault = ""
+        self._opened = 0
+        self._makes = Makes(lambda: self.given.view().inside, given.call)
         self._presses = Presses()
         self._flash = Flash()
         self._beats = beats
+        self._stamp = stamp
 
     def compose(self) -> ComposeResult:
         yield self.canvas
@@ -77,6 +88,8 @@ class Board(App[Ended], inherit_bindings=False):
                 return
             cells, rows = self.canvas.size
             view = self.given.view()
+            if self.over == "here" and view.phase == "running" and view.now - self._opened > LEFT_MS:
+                self.over = ""
             lines = self._lines(view, cells, rows)
             self.canvas.show(reverse(lines) if self._flash.now(view, deaf=self.given.deaf()) else lines)
 
@@ -102,7 +115,9 @@ class Board(App[Ended], inherit_bindings=False):
         if self.over == "help":
             return pages.page(view, "help: ? turns the page", pages.help_lines(cells), cells, rows, self.at)
         if self.over == "more":
-            return pages.page(view, "more: o closes", self._more(view, cells), cells, rows)
+            return pages.page(view, "more: o closes", more.lines(view, self.given, self.at, cells), cells, rows)
+        if self.over == "here":
+            return pages.page(view, "who is here: i closes", here.page(self._people(), cells, rows - 2, self.at), cells, rows)
         if view.phase == "start":
             return pages.start(view, self.given.start(), cells, rows)
         if view.phase == "ended":
@@ -111,57 +126,113 @@ class Board(App[Ended], inherit_bindings=False):
             return far.halt(view, cells, rows)
         return far.far(view, cells, rows) if self.far else board(view, cells, rows, self.given.trouble())
 
-    def _more(self, view: View, cells: int) -> list[Line]:
-        told = [line(part) for text in self.given.more() for part in wrap(text, cells)]
-        return [*troubles(self.given.trouble(), cells, 9), *told, said(view), *keys(view, cells, 9)]
+    def _people(self) -> tuple[here.Person, ...]:
+        return here.everyone(self.given.view().attendance, self.given.start().squad)
+
+    def _asks(self) -> Ask | None:
+        """The question that is open: one that was asked for, else the makes of a round that is over."""
+        if self.ask is not None and not self.ask.open:
+            self.ask = None
+        return self.ask or (self._makes if self._makes.open else None)
 
     def _question(self, cells: int) -> list[Line]:
-        if self.entry is not None:
-            return [self.entry.line(cells)]
-        said = QUESTIONS.get(self.asked, self.note)
-        return [fill(line((f" {said}", "alarm")), cells, "alarm")] if said else []
+        said = END if self.ending else self.note
+        if said:
+            return [fill(line((f" {said}", "alarm")), cells, "alarm")]
+        ask = self._asks()
+        return [ask.line(cells)] if ask is not None else []
 
     def on_key(self, event: events.Key) -> None:
         event.stop()
         event.prevent_default()
         letter = event.character if event.character and len(event.character) == 1 and event.character.isalnum() else None
         with self._safely():
-            self.press(letter or event.key, event.character, int(event.time * 1000))
+            self.press(letter or event.key, event.character, self._stamp(event))
+        self._answer()
+
+    def on_mouse_down(self, event: events.MouseDown) -> None:
+        """A click on somebody's tick."""
+        with self._safely():
+            shown = self.over == "here" or (not self.over and self.given.view().phase == "start")
+            if shown and event.screen_y < len(self.canvas.lines):
+                self._opened = self.given.view().now
+                one = here.pressed(self.canvas.lines[event.screen_y], event.screen_x, self._people())
+                if one is not None:
+                    self.given.call(here.changed(one, late=event.button == RIGHT_BUTTON))
+        self._answer()
+
+    def _answer(self) -> None:
         self.paint()
         if self._beats:
             self.set_timer(ANSWER_S, self.paint)
 
     def press(self, key: str, character: str | None, now: int) -> None:
-        """One key, pressed at `now` ms: into the open line, as an answer, as a page of ours, or as a call."""
+        """One key, pressed at `now` ms: into the open line, as an answer, on a page of ours, or as a call."""
         row = row_for(key)
-        if row is None and character is None and key != "tab":
+        if row is None and character is None and key not in ("tab", "up", "down", "left", "right"):
             return  # some terminals report Shift and Ctrl by themselves: they answer no question
         self.note = ""
-        if self.entry is not None and self._typed(self.entry, key, character):
+        ask = self._asks()
+        if ask is not None and ask.press(key, character):
             return
-        asked, self.asked = self.asked, ""
-        if asked == "station" and key.isdigit():
-            self.given.call(Call(what="station", number=int(key)))
+        if self._on_page(key):
             return
-        if key == "escape" and self.over and self.given.view().phase == "start":
-            self.over = ""  # whoever wants to leave a page must not begin the practice unseen
+        if row is not None and self._presses.own(row, key, now):
             return
+        ending, self.ending = self.ending, False
         act = self._acts().get(row.does) if row else None
         if act is not None:
-            act(asked)
+            act(ending)
             return
         call = self._presses.press(key, now)
         if call is not None:
             self.given.call(call)
 
-    def _typed(self, entry: Entry, key: str, character: str | None) -> bool:
-        took = entry.press(key, character)
-        if not entry.open and self.entry is entry:
-            self.entry = None
-        return took
+    def _on_page(self, key: str) -> bool:
+        """A key that means something of its own on the page that is open."""
+        self._opened = self.given.view().now
+        if self.over and self.given.view().phase == "start" and key in ("escape", "enter"):
+            self.over = ""  # whoever wants to leave a page must not begin the practice unseen
+            return True
+        if self.over == "here":
+            return self._on_here(key)
+        if self.over == "more":
+            return self._on_more(key)
+        return False
 
-    def _acts(self) -> dict[str, Callable[[str], None]]:
-        acts: dict[str, Callable[[str], None]] = {
+    def _on_more(self, key: str) -> bool:
+        self.at, took = more.press(key, self.at, self.given)
+        asked = more.asks(key)
+        if asked is not None:
+            self.ask = Entry(asked.question, lambda text: self._typed_call(asked.read(text, self._names())))
+        elif key == "t":
+            self.given.call(Call(what="thunder"))
+        return took or asked is not None or key == "t"
+
+    def _typed_call(self, call: Call | None) -> None:
+        if call is None:
+            self.note = "Nothing was changed."
+        else:
+            self.given.call(call)
+
+    def _names(self) -> tuple[str, ...]:
+        return self.given.start().squad
+
+    def _on_here(self, key: str) -> bool:
+        people = self._people()
+        if not people:
+            return False
+        self.at = min(self.at, len(people) - 1)
+        if key in ("up", "down", "left", "right"):
+            self.at = here.moved(self.at, key, people, self.canvas.size.width)
+        elif key in ("space", "l"):
+            self.given.call(here.changed(people[self.at], late=key == "l"))
+        else:
+            return False
+        return True
+
+    def _acts(self) -> dict[str, Callable[[bool], None]]:
+        acts: dict[str, Callable[[bool], None]] = {
             "help": self._help, "more": self._toggle_more, "far": self._toggle_far, "colours": self._wear, "end": self._end,
             "score": self._score, "here": self._here, "station": self._station,
         }  # fmt: skip
@@ -169,64 +240,56 @@ class Board(App[Ended], inherit_bindings=False):
             acts["mark"] = self._words
         return acts
 
-    def _help(self, asked: str) -> None:
+    def _help(self, ending: bool) -> None:
         count = pages.page_count(pages.help_lines(self.canvas.size.width), self.canvas.size.height)
         self.at = self.at + 1 if self.over == "help" else 0
         self.over = "help" if self.at < count else ""
 
-    def _toggle_more(self, asked: str) -> None:
-        self.over = "" if self.over == "more" else "more"
+    def _toggle_more(self, ending: bool) -> None:
+        self.over, self.at = "" if self.over == "more" else "more", 0
 
-    def _toggle_far(self, asked: str) -> None:
+    def _toggle_far(self, ending: bool) -> None:
         self.far, self.over = not self.far, ""
 
-    def _wear(self, asked: str) -> None:
+    def _wear(self, ending: bool) -> None:
         self.colours = "light" if self.colours == "dark" else "dark"
         self.canvas.wear(self.colours)
 
-    def _end(self, asked: str) -> None:
+    def _end(self, ending: bool) -> None:
         phase = self.given.view().phase
         if phase == "ended":
             self.exit("ended")
-        elif asked != "end":
-            self.asked = "end"
+        elif not ending:
+            self.ending = True
         else:
             self.given.call(Call(what="end"))
             if phase == "start":
                 self.exit("ended")
 
-    def _station(self, asked: str) -> None:
+    def _station(self, ending: bool) -> None:
         if self._allows("station"):
-            self.asked = "station"
+            names = "  ".join(f"{one.number} {one.name}" for one in self.given.view().inside.stations)
+            self.ask = Choice(f"Which station? {names}  0 all", lambda n: self.given.call(Call(what="station", number=n)))
 
-    def _score(self, asked: str) -> None:
-        if self._allows("score"):
-            self._ask("Score: who, then + or -", score_call)
+    def _score(self, ending: bool) -> None:
+        """Makes are put right with the same key where there is no score."""
+        view = self.given.view()
+        if view.inside.spots and "score" not in view.allowed and "makes" in view.allowed:
+            self.ask = Makes(lambda: self.given.view().inside, self.given.call, whole=True)
+        elif self._allows("score"):
+            self.ask = Whose(lambda: self.given.view().inside.sides, self.given.call)
 
-    def _here(self, asked: str) -> None:
-        if self._allows("here"):
-            self._ask("Who is here? A name; or a name and late, or out", here_call)
+    def _here(self, ending: bool) -> None:
+        self.over, self.at = "" if self.over == "here" else "here", 0
 
-    def _ask(self, question: str, read: Callable[[str, tuple[str, ...]], Call | None]) -> None:
-        self.entry = Entry(question, lambda text: self._typed_call(read(text, self._names())))
-
-    def _allows(self, what: Literal["score", "here", "station"]) -> bool:
+    def _allows(self, what: What) -> bool:
         """Else the call is made bare, so that the practice answers why not."""
         allowed = what in self.given.view().allowed
         if not allowed:
             self.given.call(Call(what=what))
         return allowed
 
-    def _typed_call(self, call: Call | None) -> None:
-        if call is None:
-            self.note = "Nothing was changed: a name and what to do, such as Ada +"
-        else:
-            self.given.call(call)
-
-    def _names(self) -> tuple[str, ...]:
-        return self.given.start().squad
-
-    def _words(self, asked: str) -> None:
+    def _words(self, ending: bool) -> None:
         wordless = [n for n, (_, text) in enumerate(self.given.over().marks) if not text]
         if wordless:
             self._ask_words(wordless)
@@ -237,11 +300,11 @@ class Board(App[Ended], inherit_bindings=False):
         def answer(text: str) -> None:
             if text:
                 self.given.note(wordless[0], text)
-            self.entry = None
+            self.ask = None
             if wordless[1:]:
                 self._ask_words(wordless[1:])
 
-        self.entry = Entry(f"Mark {wordless[0] + 1}: its words", answer)
+        self.ask = Entry(f"Mark {wordless[0] + 1}: its words", answer)
 
 
 def _outlive_the_terminal(board: Board) -> None:
@@ -262,7 +325,7 @@ def run(given: Given, *, theme: Theme = "dark") -> Ended:
     Runs in the main thread. After "gone" the terminal may not be there any more: expect OSError from writing to it.
     """
     try:
-        result = Board(given, theme=theme).run(mouse=False)
+        result = Board(given, theme=theme).run()
     except Exception:
         return "gone"
     return result or "gone"

@@ -90,7 +90,8 @@ def troubles(trouble: tuple[str, ...], cells: int, rows: int) -> list[Line]:
 
 def _segment(view: View, cells: int) -> Line:
     kind = "" if view.kind == view.name.lower() else f" {view.kind}"
-    rep = (f"  rep {view.rep}" if view.rep else "") + ("  LAST ONE" if view.last else "")
+    which = f"round {view.inside.round}" if view.inside.spot else f"rep {view.rep}"
+    rep = (f"  {which}" if view.rep else "") + ("  LAST ONE" if view.last else "")
     voice = "" if view.voice else "  voice off"
     whole = f" of {figures(view.segment_lasts)}" if cells >= 80 or not (view.last or voice) else ""
     left = line((f"{figures(view.segment_left)} left", "strong"), (whole, "quiet"))

@@ -14,8 +14,8 @@ class Start:
     floor: str = ""
     """The floor time as it is written: "18:00-19:15"."""
     squad: tuple[str, ...] = ()
-    away: tuple[str, ...] = ()
-    """Those of the squad who are not here."""
+    stands: tuple[str, ...] = ()
+    """How long each of those here really plays, a line a drill."""
     advice: tuple[str, ...] = ()
     missing: tuple[str, ...] = ()
     """What is missing (speaker, voice, battery, lid) and what that means, a sentence each."""
@@ -35,6 +35,22 @@ class Over:
     """Each mark: the practice's time in ms since go, and its words, if it has any."""
     kept: str = ""
     """Where the record lies."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Volume:
+    """One of the volumes that can be turned: what it is of, and how loud, in dB beside where it was."""
+
+    of: str
+    db: int
+
+
+def _silent() -> tuple[Volume, ...]:
+    return ()
+
+
+def _unturned(of: str, db: int) -> None:
+    """Nothing can be turned."""
 
 
 def _nothing() -> tuple[str, ...]:
@@ -60,4 +76,8 @@ class Given:
     note: Callable[[int, str], None] = _no_note
     """Keeps words for the mark of this index."""
     more: Callable[[], tuple[str, ...]] = _nothing
-    """Heat, volume, speaker: lines for the key `o`."""
+    """Heat, speaker: lines for the key `o`."""
+    volumes: Callable[[], tuple[Volume, ...]] = _silent
+    """What can be turned louder or softer, for the key `o`."""
+    turn: Callable[[str, int], None] = _unturned
+    """Turn one of them to so many dB."""

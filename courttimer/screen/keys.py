@@ -16,8 +16,12 @@ OWNS: tuple[Own, ...] = get_args(Own)
 ASKED = ("score", "here", "station", "end")
 """Calls that want a second word before they are made."""
 
-REPEAT_MS = 300
-"""A key held down repeats: the same key again within this time is not a second call."""
+REPEAT_MS = 700
+"""A key held down repeats, the first time after up to 660 ms: the same key again within this time is not a second call."""
+BUTTON_MS = 300
+"""The same for a clicker's button."""
+ASKED_MS = 1_000
+"""The same for a key that ends the practice when it is pressed twice."""
 TAP_MS = 90
 """The same for what a finger may tap fast, such as take back: quicker than a tap, slower than a keyboard's repeat."""
 TWICE_MS = 800
@@ -65,7 +69,10 @@ TABLE = (
         tells="The running segment by a minute more (talk, water, rest: 30 s)."),
     Row(does="shorter", keys=("minus",), shown="−", foot="shorter",
         tells="The running segment by a minute less (talk, water, rest: 30 s)."),
-    Row(does="score", keys=("e",), shown="e, who, + or −", foot="score", tells="Corrects a score: whose, then + or −."),
+    Row(does="score", keys=("e",), shown="e, who, + or −", foot="score",
+        tells="Corrects a score: who, by number or first letters, then + or −."),
+    Row(does="makes", shown="numbers, Enter", foot="makes",
+        tells="After a round of spots: how many went in; Tab goes to another spot, e puts one right later."),
     Row(does="take back", keys=("u", "backspace"), shown="u, Backspace", foot="take back",
         tells="The last call was never made; as often as wanted."),
     Row(does="put back", keys=("U",), shown="U", foot="put back", tells="What was taken back last stands again."),
@@ -75,10 +82,16 @@ TABLE = (
     Row(does="voice", keys=("v",), shown="v", foot="voice", tells="Speech off until the next segment; horns stay."),
     Row(does="mark", keys=("m",), shown="m", foot="mark",
         tells="A mark in the record with its time; words can wait for the end."),
-    Row(does="here", keys=("i",), shown="i", foot="who is here", tells="Who is here, late or out."),
+    Row(does="here", keys=("i",), shown="i", foot="who is here",
+        tells="Who is here, late or out: space ticks, l is late, a click does it too."),
     Row(does="station", keys=("s",), shown="s, its number", foot="station",
         tells="Chooses a station: outcomes count there, space starts or holds it; 0 is all."),
-    Row(does="more", keys=("o",), shown="o", foot="more", tells="Heat, volume, speaker; the clock stays in view."),
+    Row(does="more", keys=("o",), shown="o", foot="more",
+        tells="Volumes (+ and −), heat, speaker; the clock stays in view."),
+    Row(does="heat", shown="o, then h", foot="heat", tells="How hot it is now, in your words: 31 C, 60 %; WBGT 28; hot."),
+    Row(does="thunder", shown="o, then t", foot="thunder",
+        tells="Out of doors: thunder or lightning; everything stands until it is safe."),
+    Row(does="effort", shown="o, then e", foot="effort", tells="How hard it was, 0 to 10: a name and a number, or the number alone."),
     Row(does="far", keys=("f",), shown="f", foot="far view",
         tells="To be read from across the gym: minutes (8′), then seconds."),
     Row(does="colours", keys=("c",), shown="c", foot="colours", tells="Dark or light."),
@@ -117,13 +130,21 @@ class Presses:
     def press(self, key: str, now: int) -> Call | None:
         """The call of a key pressed at `now` (ms of any clock that does not go back), or None."""
         call = call_for(key)
-        if call is None or self._repeats(key, now, REPEAT_MS if call.what in GUARDED else TAP_MS):
+        guard = BUTTON_MS if call is not None and call.by == "clicker" else REPEAT_MS
+        if call is None or self._repeats(key, now, guard if call.what in GUARDED else TAP_MS):
             return None
         if call.what == "space" and call.by == "clicker":
             before, self._hold = self._hold, now
             if now - before <= TWICE_MS:
                 return Call(what="halt", by="clicker")
         return call
+
+    def own(self, row: Row, key: str, now: int) -> bool:
+        """Whether a key of the screen's own is only held down: a page that opens must not close by itself, nor an end be confirmed."""
+        if row.does not in OWNS and row.does not in ASKED:
+            return False
+        within = ASKED_MS if row.does == "end" else TAP_MS if row.does == "help" else REPEAT_MS
+        return self._repeats(key, now, within)
 
     def _repeats(self, key: str, now: int, within: int) -> bool:
         before = self._last.get(key)

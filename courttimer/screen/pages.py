@@ -1,6 +1,7 @@
 """Whole pages of words: start, end, help, more and the choice of a session, all with the same frame."""
 
 from courttimer.practice.view import Block, View
+from courttimer.screen import here
 from courttimer.screen.board import LOW, NARROW, keys, said
 from courttimer.screen.given import Over, Start
 from courttimer.screen.ink import Line, clip, fill, line, screen, spread, width, wrap
@@ -19,14 +20,27 @@ def start(view: View, facts: Start, cells: int, rows: int) -> list[Line]:
     begin = line((" space ", "key"), "  ", (" Enter ", "key"), ("  or the clicker's forward begins", "go"))
     below = [*strip(view, cells), said(view), begin, *keys(view, cells, 2, without=("space", "Enter"))]
     room = rows - len(top) - len(below)
-    known = _facts(facts, cells if cells < SIDE_BY_SIDE else cells // 2 - 2, cells, rows)
     if cells >= SIDE_BY_SIDE:
+        half = cells // 2 - 2
+        known = [*_facts(facts, half, cells, rows), *_squad(view, facts, half, room // 2), *_advice(facts, half)]
         pairs = zip(_pad(_segments(view, room), room), _pad(known, room), strict=True)
         body = [(*fill(left, cells // 2), *right) for left, right in pairs]
     else:
-        known = known[: max(3, room - 4)]
+        known = [*_facts(facts, cells, cells, rows), *_squad(view, facts, cells, 2), *_advice(facts, cells)][: max(3, room - 4)]
         body = _pad([*known, *_segments(view, room - len(known))], room)
     return screen([*top, *body, *below], cells, rows)
+
+
+def _squad(view: View, facts: Start, cells: int, rows: int) -> list[Line]:
+    """Who is here, with ticks where they have room; then how long each really plays."""
+    people = here.everyone(view.attendance, facts.squad)
+    if not people:
+        return []
+    told = wrap(f"{here.summary(view.attendance, facts.squad)}.", cells - 4)
+    head = [(*line((" i ", "key"), " "), *line((told[0], "strong"))), *(line(("    " + more, "strong")) for more in told[1:])]
+    ticks = here.ticks(people, cells, rows) if rows > 2 else []
+    stands = [line(text) for told in facts.stands for text in wrap(f"{told}.", cells)]
+    return [*head, *ticks, *stands]
 
 
 def _floor(view: View, facts: Start, whole: str) -> Line:
@@ -62,11 +76,11 @@ def _facts(facts: Start, cells: int, whole: int, rows: int) -> list[Line]:
     if of:
         state = "all phrases are ready" if done >= of else f"phrases being prepared: {done} of {of}; you need not wait"
         told += [line((text, "quiet")) for text in wrap(state, cells)]
-    if facts.squad:
-        here = [n for n in facts.squad if n not in facts.away]
-        told += [line(text) for text in wrap(f"Here ({len(here)} of {len(facts.squad)}): {', '.join(here)}", cells)]
-        told += [line(text) for text in wrap(f"Away: {', '.join(facts.away)}", cells) if facts.away]
-    return told + [line((text, "said")) for a in facts.advice for text in wrap(f"Advice: {a}", cells)]
+    return told
+
+
+def _advice(facts: Start, cells: int) -> list[Line]:
+    return [line((text, "said")) for a in facts.advice for text in wrap(f"Advice: {a}", cells)]
 
 
 def over(view: View, facts: Over, cells: int, rows: int) -> list[Line]:

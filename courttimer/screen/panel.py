@@ -35,7 +35,13 @@ def hint(view: View) -> str:
         return "the number is the segment's; space or the clicker's forward starts the rep"
     if view.left is None:
         return f"for {spent(view.gone)}, until it is called; the number is the segment's"
-    return f"of {short(view.lasts)}{' s' if view.lasts <= 59_000 else ''}" if view.lasts is not None else ""
+    of = f"of {short(view.lasts)}{' s' if view.lasts <= 59_000 else ''}" if view.lasts is not None else ""
+    return f"{of}; {_goes_to(view)}" if view.inside.stations else of
+
+
+def _goes_to(view: View) -> str:
+    chosen = view.inside.chosen
+    return f"calls go to station {chosen}, s and 0: to all" if chosen else "calls go to all; s and a number: to one"
 
 
 def _held(view: View) -> str:

@@ -12,8 +12,10 @@ GAP = 4
 def sides(inside: Inside) -> tuple[ScoreLine, ...]:
     """The lines of the score: of few sides all, in their order, of many those that have something, the best first."""
     known = {one.side: one for one in inside.score}
-    if inside.target and len(inside.sides) <= MOST:
-        return tuple(known.get(side, ScoreLine(side=side)) for side in inside.sides) or inside.score
+    roles = {one.role for one in inside.roles}
+    wanted = tuple(side for side in inside.sides if side in known or side not in roles)
+    if inside.target and 0 < len(wanted) <= MOST:
+        return tuple(known.get(side, ScoreLine(side=side)) for side in wanted)
     if len(inside.score) <= MOST:
         return inside.score
     return tuple(sorted((one for one in inside.score if _worth(one, inside)), key=lambda one: -_worth(one, inside)))
@@ -51,10 +53,11 @@ def words(inside: Inside) -> str:
         told.append(f"{inside.won} has won")
     elif ahead:
         told.append(f"{ahead} leads")
-    won = [f"{side} {count}" for side, count in inside.wins if count]
+    won = [f"{side} {count}" for side, count in inside.wins if count and side in inside.sides]
     about = inside.target or ("score" if told else "")
     score = f"{about}: {', '.join(told)}" if told else about
-    return " · ".join(part for part in (score, f"won today: {', '.join(won)}" if won and inside.target else "") if part)
+    ball = f"ball {inside.ball}" if inside.ball else ""
+    return " · ".join(part for part in (score, ball, f"won today: {', '.join(won)}" if won and inside.target else "") if part)
 
 
 def _told(one: ScoreLine, inside: Inside) -> str:

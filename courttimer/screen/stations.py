@@ -8,6 +8,7 @@ from courttimer.screen.say import short
 from courttimer.screen.score import words
 from courttimer.screen.state import shape_of
 
+HERE = ("  calls go here", "  CHOSEN", " <")
 LEAST = 18
 """A column narrower than this tells nothing: then a line each."""
 
@@ -21,9 +22,10 @@ def stations(inside: Inside, cells: int, rows: int) -> list[Line]:
     return [tuple(piece for part in row for piece in (*part, ("  ", "plain")))[:-1] for row in zip(*columns, strict=True)]
 
 
-def title(one: StationView) -> str:
+def title(one: StationView, cells: int) -> str:
     """Number and name; an arrow and a word when calls go there."""
-    return f"► {one.number} {one.name.upper()}  calls go here" if one.chosen else f"  {one.number} {one.name.upper()}"
+    name = f"{'►' if one.chosen else ' '} {one.number} {one.name.upper()}"
+    return next((whole for word in HERE if len(whole := name + word) <= cells), name) if one.chosen else name
 
 
 def leads(one: StationView) -> tuple[str, str]:
@@ -52,7 +54,7 @@ def _column(one: StationView, cells: int, rows: int) -> list[Line]:
     """Top to bottom by weight: where calls go, its clock, its windows, its outcomes and score; who is there stands below."""
     told, style = state(one)
     shown = "live" if one.live else style
-    head = [fill(line((title(one), "pick" if one.chosen else "strong")), cells, "pick" if one.chosen else "plain")]
+    head = [fill(line((title(one, cells), "pick" if one.chosen else "strong")), cells, "pick" if one.chosen else "plain")]
     head.append(fill(line((f" {told}", shown)), cells, "live" if one.live else "plain"))
     below = [_bar(w, cells) for w in one.windows[:2]]
     below += [_outcomes(one, cells)] if one.outcomes else []
@@ -90,7 +92,7 @@ def _row(one: StationView, cells: int) -> Line:
     """One line, when there is no room for columns."""
     told, style = state(one)
     left = "" if one.left is None or not one.word else short(one.left)
-    head = line((title(one).replace("calls go here", "").rstrip() + " ", "pick" if one.chosen else "strong"))
+    head = line((title(one, len(one.name) + 14) + " ", "pick" if one.chosen else "strong"))
     rest = line((f" {told} {left} ", "live" if one.live else style), (f" {one.group} ", "plain"), (f" {_score(one)}", "strong"))
     out = line((f"  {leads(one)[0]}", "warn")) if one.lead_out else ()
     return fill((*head, *rest, *out), cells)
