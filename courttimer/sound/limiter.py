@@ -55,8 +55,18 @@ class Limiter:
 
 def limited(samples: Samples) -> Samples:
     """A whole sound, with silence around it; same length."""
-    out = np.zeros(len(samples), np.float32)
-    Limiter().through(np.pad(samples, (0, AHEAD)), out)
+    return held(samples, outline(samples))
+
+
+def outline(samples: Samples) -> Samples:
+    """How high a whole sound goes, as `held` wants it: of every frame from AFTER before its first to ATTACK after its last."""
+    return peaks(np.pad(samples, (BEFORE + AFTER, AHEAD)))
+
+
+def held(samples: Samples, outline: Samples, gain: float = 1.0) -> Samples:
+    """A whole sound, `gain` times as high, and limited."""
+    needs = np.concatenate([np.full(PAST - AFTER - 1, _ONE, np.int64), _needed(outline * np.float32(gain))])
+    out: Samples = samples * np.float32(gain) * _gains(needs)
     return out
 
 
@@ -64,8 +74,12 @@ def _needs(sound: Samples) -> NDArray[np.int64]:
     """The gain that each frame needs by itself; of BEFORE + AFTER frames fewer than are given."""
     if stays_below(sound, CEILING):
         return np.full(len(sound) - BEFORE - AFTER, _ONE, np.int64)
-    needed = CEILING / np.maximum(peaks(sound).astype(np.float64), CEILING)
-    return np.floor(needed * _ONE).astype(np.int64)
+    return _needed(peaks(sound))
+
+
+def _needed(highest: Samples) -> NDArray[np.int64]:
+    gain = CEILING / np.maximum(highest.astype(np.float64), CEILING)
+    return np.floor(gain * _ONE).astype(np.int64)
 
 
 def _gains(needs: NDArray[np.int64]) -> Samples:

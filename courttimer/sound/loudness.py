@@ -14,15 +14,12 @@ import numpy as np
 from numpy.lib.stride_tricks import sliding_window_view
 from numpy.typing import NDArray
 
-from courttimer.sound.limiter import ATTACK, CEILING, HOLD, limited
+from courttimer.sound.limiter import ATTACK, CEILING, HOLD, held, outline
 from courttimer.sound.mixer import FRAMES_A_MS, Samples
-from courttimer.sound.peaks import AFTER, BEFORE, peaks, true_peak
+from courttimer.sound.peaks import AFTER, stays_below
 
 TARGET = -14.0
 """The loudness of every cue, in LUFS: as high as speech can be with its peaks held down by a few dB."""
-NEAR = 0.25
-"""A sound whose peaks must be held down is brought to so many LU of the target; one that fits, to the target itself."""
-_TRIES = 8
 
 _STAGES = (
     ((1.53512485958697, -2.69169618940638, 1.19839281085285), (1.0, -1.69065929318241, 0.73248077421585)),
@@ -58,7 +55,10 @@ def _response(size: int) -> NDArray[np.complex64]:
 
 def integrated(samples: Samples) -> float:
     """The gated loudness in LUFS; -inf for silence. A sound shorter than 400 ms is one block as long as itself."""
-    powers = _powers(samples)
+    return _gated(_powers(samples))
+
+
+def _gated(powers: NDArray[np.float64]) -> float:
     powers = powers[_lufs(powers) > _ABSOLUTE]
     if not len(powers):
         return -np.inf
@@ -67,7 +67,11 @@ def integrated(samples: Samples) -> float:
 
 def loudest(samples: Samples) -> float:
     """The loudness of the loudest 400 ms in LUFS, so that no pause in a rhythm makes it count as softer; -inf for silence."""
-    return float(momentary(samples).max())
+    return _highest(_powers(samples))
+
+
+def _highest(powers: NDArray[np.float64]) -> float:
+    return float(_lufs(powers.max()))
 
 
 def momentary(samples: Samples) -> NDArray[np.float64]:
@@ -81,53 +85,59 @@ def short_term(samples: Samples) -> NDArray[np.float64]:
 
 
 def level(samples: Samples, measure: Callable[[Samples], float]) -> Samples:
-    """The samples at TARGET by `measure`, which gives LUFS; same length. What is silent stays silent.
+    """The samples at TARGET by `measure`, which is `integrated` or `loudest`; same length. What is silent stays silent.
 
     Peaks that would come above the limiter's ceiling are held down, and the rest is raised for it.
     """
-    loudness = measure(samples)
+    rule = _RULES[measure]
+    weighted = k_weighted(samples) ** 2
+    loudness = rule(_means(weighted))
     if not np.isfinite(loudness):
         return samples
     gain = 10 ** ((TARGET - loudness) / 20)
-    if true_peak(samples) + 20 * np.log10(gain * 1.0001 / CEILING) < 0:
-        return (samples * gain).astype(np.float32)
-    gain *= _made_up(samples * gain)
-    held = samples
-    for _ in range(_TRIES):
-        held = limited((samples * gain).astype(np.float32))
-        short = TARGET - measure(held)
-        if abs(short) <= NEAR:
-            break
-        gain *= 10 ** (2 * short / 20)
-    return held
+    raised = (samples * np.float32(gain)).astype(np.float32)
+    if stays_below(raised, CEILING):
+        return raised
+    highest = outline(samples)
+    if highest.max() * gain < CEILING:
+        return raised
+    return held(samples, highest, gain * _made_up(weighted * gain**2, highest[AFTER:] * gain, rule))
 
 
-def _made_up(samples: Samples) -> float:
-    """About by how much a sound must be raised for the limiter to leave it as much energy as it has, reckoned in steps of 1 ms."""
-    whole = len(samples) // FRAMES_A_MS * FRAMES_A_MS
-    highest = peaks(np.pad(samples, (BEFORE, AFTER)))[:whole].reshape(-1, FRAMES_A_MS).max(axis=1)
-    energy = (k_weighted(samples)[:whole] ** 2).reshape(-1, FRAMES_A_MS).sum(axis=1)
-    before, after = HOLD // FRAMES_A_MS, ATTACK // FRAMES_A_MS
-    highest = sliding_window_view(np.pad(highest, (before, after)), before + after + 1).max(axis=1)
+def _made_up(weighted: NDArray[np.float64], highest: Samples, rule: Callable[[NDArray[np.float64]], float]) -> float:
+    """By how much a sound must be raised to be as loud when it is limited; reckoned in steps of 1 ms, right within 0.2 LU."""
+    cells = len(weighted) // FRAMES_A_MS
+    energy = weighted[: cells * FRAMES_A_MS].reshape(-1, FRAMES_A_MS).mean(axis=1)
+    peak = highest[: cells * FRAMES_A_MS].reshape(-1, FRAMES_A_MS).max(axis=1)
+    before, after = HOLD // FRAMES_A_MS, ATTACK // FRAMES_A_MS + 1
+    peak = np.maximum(sliding_window_view(np.pad(peak, (before + 2, after - 2)), before + after + 1).max(axis=1), 1e-9)
     low, raised, high = 1.0, 2.0, 4.0
-    for _ in range(10):
-        gain = np.minimum(raised, CEILING / np.maximum(highest, 1e-9))
-        low, high = (raised, high) if (energy * gain**2).sum() < energy.sum() else (low, raised)
+    for _ in range(9):
+        gain = np.minimum(raised, CEILING / peak)
+        low, high = (raised, high) if rule(_means(energy * gain**2, FRAMES_A_MS)) < TARGET else (low, raised)
         raised = (low + high) / 2
     return raised
 
 
 def _powers(samples: Samples, block: int = _BLOCK) -> NDArray[np.float64]:
     """The mean weighted power of each whole block; a sound that is shorter than one is a block as long as itself."""
-    if not len(samples):
+    return _means(k_weighted(samples) ** 2, block=block)
+
+
+def _means(weighted: NDArray[np.float64], step: int = 1, block: int = _BLOCK) -> NDArray[np.float64]:
+    """The mean of each whole block, in an array with one value for `step` samples."""
+    if not len(weighted):
         return np.zeros(1)
-    block = min(block, len(samples))
-    summed = np.concatenate([[0.0], np.cumsum(k_weighted(samples) ** 2)])
-    begins = np.arange(0, len(samples) - block + 1, _HOP)
-    powers: NDArray[np.float64] = np.maximum(summed[begins + block] - summed[begins], 0.0) / block
-    return powers
+    block = min(block // step, len(weighted))
+    summed = np.concatenate([[0.0], np.cumsum(weighted)])
+    begins = np.arange(0, len(weighted) - block + 1, _HOP // step)
+    means: NDArray[np.float64] = np.maximum(summed[begins + block] - summed[begins], 0.0) / block
+    return means
 
 
 def _lufs(power: NDArray[np.float64] | np.float64) -> NDArray[np.float64]:
     with np.errstate(divide="ignore"):
         return np.asarray(-0.691 + 10 * np.log10(power))
+
+
+_RULES: dict[Callable[[Samples], float], Callable[[NDArray[np.float64]], float]] = {integrated: _gated, loudest: _highest}
