@@ -74,6 +74,14 @@ def _parser() -> argparse.ArgumentParser:
     rehearse.add_argument("--journal", type=Path, metavar="FILE", help="what happened, a line an event")
     rehearse.add_argument("--at", metavar="H:MM", help="the time of day at which it begins; without it, the start of the floor time")
     rehearse.set_defaults(act=_rehearse)
+    speaker = commands.add_parser("speaker", help="tries the speakers: lists them, plays every cue, finds out how late one is")
+    speaker.add_argument("--list", action="store_true", help="only lists them")
+    speaker.add_argument("--play", nargs="*", metavar="TONE", help="plays these tones, or all, at once")
+    speaker.add_argument("--tap", action="store_true", help="finds out how late it is: tap along with space or Enter")
+    speaker.add_argument("--delay", type=int, metavar="MS", help="keeps that it is so late, without tapping; wants --speaker")
+    speaker.add_argument("--speaker", metavar="NAME", help="which one; without it, the one that a practice would take")
+    speaker.add_argument("--wait", type=float, default=10, metavar="S", help="time to walk to the far corner (10 seconds)")
+    speaker.set_defaults(act=_speaker)
     enter = commands.add_parser("enter", help="keeps a workout that was played from a phone, with its makes")
     enter.add_argument("session", help="a session file, or the name of a shipped or kept one")
     enter.add_argument("--at", metavar="H:MM", help="the time of day at which it began")
@@ -281,6 +289,28 @@ def _enter(given: argparse.Namespace) -> int:
 def _asked(question: str) -> str:
     print(question, end="", flush=True)
     return sys.stdin.readline() if sys.stdin is not None else ""
+
+
+def _speaker(given: argparse.Namespace) -> int:
+    from courttimer import loudspeaker
+
+    wanted = (given.speaker,) if given.speaker else ()
+    if given.delay is not None:
+        if not wanted:
+            raise PlanError("--delay wants --speaker NAME: it is kept under that name")
+        loudspeaker.set_delay(given.speaker, given.delay, print)
+    elif given.tap:
+        loudspeaker.tap(wanted, _flushed)
+    elif given.list:
+        loudspeaker.show(wanted, print)
+    else:
+        loudspeaker.show(wanted, _flushed)
+        loudspeaker.play(wanted, given.play or [], _flushed, wait_s=given.wait if given.play is None else 0)
+    return DONE
+
+
+def _flushed(line: str) -> None:
+    print(line, flush=True)
 
 
 def _text(path: Path) -> str:
