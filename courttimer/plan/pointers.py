@@ -107,7 +107,8 @@ def _outcome(case: Case, play: Play, at: int, outcome: Outcome) -> None:
     key: Path = ("outcome", at)
     if outcome.name.casefold() == OVER:
         case.say((*key, "name"), '"over" is always there, on key 0; choose another name')
-    case.known((*key, "to"), outcome.to, [role.name for role in play.roles], "role", ("roles",))
+    scored = [team for team, _ in play.game.score] if isinstance(play, Segment) and play.game else []
+    case.known((*key, "to"), outcome.to, [*(role.name for role in play.roles), *scored], "role", ("roles",))
     for pointer in ("only_in", "opens", "resets", "closes"):
         case.known((*key, pointer), getattr(outcome, pointer), _windows(play), "window", ("window",))
     others = [one.name for one in play.outcome if one is not outcome]

@@ -81,8 +81,11 @@ def call_makes(b: Branch, call: Call, at: int, starts: int) -> Made:
 
 
 def round_of(s: State, i: int) -> int:
-    """The round of a spots segment that is being shot, or was shot last, from 1."""
+    """The round of a spots segment whose makes are entered now, from 1: the last one that is over, or, spot by spot, that is shot."""
     segment = s.plan.segment[i]
     if i != s.segment or not s.lanes:
         return segment.rounds
-    return min(max(s.lanes[0].rep - 1, 0) // len(segment.spots) + 1, segment.rounds)
+    lane, count = s.lanes[0], len(segment.spots)
+    done = lane.rep - lane.live
+    turn = max(done - 1, 0) // count + 1 if segment.enter == "after the spot" else max(done // count, 1)
+    return min(turn, segment.rounds)

@@ -25,12 +25,11 @@ def next_spot(s: State) -> str:
 
 
 def round_over(s: State) -> bool:
-    """Are makes to be entered now, as the session wants them?"""
-    segment, rep = s.running, s.lanes[0].rep if s.lanes else 0
-    if segment is None or segment.kind != "spots" or not rep or s.lanes[0].live:
+    """Are makes to be entered now, as the session wants them? After a round also while the first spot of the next one is shot."""
+    segment = s.running
+    if segment is None or segment.kind != "spots" or not s.lanes:
         return False
-    if segment.enter == "after the spot":
-        return True
+    done = s.lanes[0].rep - s.lanes[0].live
     if segment.enter == "at the end":
-        return rep >= len(segment.spots) * segment.rounds
-    return rep % len(segment.spots) == 0
+        return done >= len(segment.spots) * segment.rounds
+    return done > 0 and (segment.enter == "after the spot" or done % len(segment.spots) == 0)
