@@ -13,6 +13,8 @@ _STAY = 0x80000000 | 0x1 | 0x2
 SETTLES_S = 0.3
 """A helper that is refused ends within this time; one that still runs holds."""
 
+DO_IT = "Set it to stay awake, and keep the lid open."
+
 
 class Awake(Protocol):
     """Lives as long as the machine must stay awake."""
@@ -32,14 +34,14 @@ class Helper:
         try:
             self._child = subprocess.Popen(command, stdin=subprocess.PIPE, stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL)
             self._child.wait(SETTLES_S)
-            self._refused(command[0])
+            self._refused()
         except subprocess.TimeoutExpired:
             return
         except OSError:
-            self._refused(command[0])
+            self._refused()
 
-    def _refused(self, name: str) -> None:
-        self.why_not = f"The machine may fall asleep: {name} was refused. Set it to stay awake, and keep the lid open."
+    def _refused(self) -> None:
+        self.why_not = f"The machine may fall asleep: the system refused to keep it awake. {DO_IT}"
 
     def close(self) -> None:
         """Let the machine sleep again."""
@@ -69,7 +71,7 @@ def stay_awake() -> Awake:
         return _windows()
     command = command_for(sys.platform, os.getpid(), shutil.which)
     if command is None:
-        return Told("The machine may fall asleep: nothing here can keep it awake. Set it to stay awake, and keep the lid open.")
+        return Told("The machine may fall asleep: nothing here can keep it awake. " + DO_IT)
     return Helper(command)
 
 
@@ -86,7 +88,7 @@ def command_for(platform: str, pid: int, which: Callable[[str], str | None]) -> 
 def _windows() -> Awake:
     kernel = getattr(ctypes, "windll").kernel32  # noqa: B009 - the name exists on Windows only, and the type checker runs elsewhere
     if not kernel.SetThreadExecutionState(_STAY):
-        return Told("The machine may fall asleep: Windows refused. Set it to stay awake, and keep the lid open.")
+        return Told("The machine may fall asleep: Windows refused. " + DO_IT)
     return Told("", lambda: kernel.SetThreadExecutionState(0x80000000))
 
 

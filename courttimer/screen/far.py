@@ -1,7 +1,7 @@
 """Screens for eyes far away: one number and one word; and, on a halt, the gym's card."""
 
 from courttimer.practice.view import View
-from courttimer.screen import digits
+from courttimer.screen import digits, score
 from courttimer.screen.ink import Line, centre, fill, line, wrap
 from courttimer.screen.plain import card
 from courttimer.screen.say import spent
@@ -9,18 +9,38 @@ from courttimer.screen.state import far_number, look_of
 
 
 def far(view: View, cells: int, rows: int) -> list[Line]:
-    """The number as large as the terminal allows, the word below it."""
+    """The number as large as the terminal allows, the word below it; between them a window as a bar, and beside the word the score.
+
+    The number's size never depends on either, so that it does not jump.
+    """
     look = look_of(view)
-    word = look.word.upper()
-    low = max(3, rows * 3 // 20) if digits.drawable(word) and rows > 12 else 1
-    small = digits.fit(word, cells - 2, low) if low > 2 else None
-    drawn = digits.draw(word, small) if small else [f"{look.shape} {word}"]
+    low = max(3, rows * 3 // 20) if digits.drawable(look.word.upper()) and rows > 12 else 1
+    drawn = _below(view, cells, low)
     style, shown = look.panel, look.style if look.panel == "plain" else look.panel
     number = large(far_number(view), cells, rows - len(drawn) - 1)
     blank = fill((), cells, style)
     space = max(0, rows - len(number) - len(drawn) - 1) // 2
-    told = [centre(line((row, shown)), cells, style) for row in (*number, "", *drawn)]
+    told = [centre(line((row, shown)), cells, style) for row in (*number, _bar(view, cells), *drawn)]
     return ([blank] * space + told + [blank] * rows)[:rows]
+
+
+def _bar(view: View, cells: int) -> str:
+    """What is left of the window that closes first."""
+    first = min(view.windows, key=lambda one: one.left, default=None)
+    return "" if first is None else ("█" * max(1, cells * first.left // max(1, first.lasts))).ljust(cells)
+
+
+def _below(view: View, cells: int, rows: int) -> list[str]:
+    """The state's word; and the score while the ball is not live, if both fit in drawn letters."""
+    look = look_of(view)
+    word = look.word.upper()
+    counts = [] if view.live or not 0 < len(score.sides(view.inside)) <= 2 else score.sides(view.inside)
+    kept = " ".join(f"{one.side} {score.figure(one, view.inside)}" for one in counts).upper()
+    for text in (f"{word}  {kept}", word) if kept else (word,):
+        small = digits.fit(text, cells - 2, rows) if rows > 2 and digits.drawable(text) else None
+        if small:
+            return digits.draw(text, small)
+    return [f"{look.shape} {word}"]
 
 
 def large(text: str, cells: int, rows: int) -> list[str]:

@@ -10,7 +10,7 @@ NEXT = "next in"
 
 def places(inside: Inside, cells: int, rows: int) -> list[Line]:
     """A line a role, in at most so many; what does not fit in a line is counted. Nothing where nobody has a role."""
-    if not inside.roles or rows < 1:
+    if not inside.roles or rows < 1 or (inside.stations and not inside.chosen):
         return []
     count = max(one.place for one in inside.roles)
     names = list(dict.fromkeys(one.role for one in inside.roles))

@@ -1,9 +1,15 @@
 """The board as lines of words: for `--plain`, a screen reader, a log, or when the screen has died."""
 
 from courttimer.practice.view import View
+from courttimer.screen.aloud import calls, changes
+from courttimer.screen.ink import clip
 from courttimer.screen.say import slack, spent, words
 
 MINUTE = 60_000
+STANDS = ("Halt.", "The clock stands.")
+"""Answers that the hold itself tells already."""
+LONGEST = 200
+NO_CALL = '" is not a call'
 
 
 def lines(before: View | None, now: View) -> list[str]:
@@ -11,9 +17,19 @@ def lines(before: View | None, now: View) -> list[str]:
 
     Each whole minute that is left of a segment is a change too. No line repeats what the last look already told.
     """
-    told = [*_phase(before, now), *_segment(before, now), *_stretch(before, now), *_windows(before, now), *_minute(before, now)]
-    told += [_sentence(now.said)] if now.said and (before is None or before.said != now.said) else []
+    told = [*_phase(before, now), *_segment(before, now), *changes(before, now)]
+    told += [*_stretch(before, now), *_windows(before, now), *_minute(before, now)]
+    told += _said(now) if now.said and (before is None or before.said != now.said) else []
     return [f"{spent(now.since_go)} {line}" if now.since_go is not None else line for line in told]
+
+
+def _said(now: View) -> list[str]:
+    """The answer to a call; of words that are none their beginning, and what can be typed instead."""
+    if now.said in STANDS:
+        return []
+    if NO_CALL in now.said:
+        return [f'"{clip(now.said.partition(": ")[0], 40)}" is not a call. Now: {calls(now)}.']
+    return [_sentence(clip(now.said, LONGEST))]
 
 
 def troubles(before: tuple[str, ...], now: tuple[str, ...]) -> list[str]:
@@ -28,12 +44,18 @@ def _phase(before: View | None, now: View) -> list[str]:
     if now.phase == "start":
         return [f"{_sentence(now.title)} {len(now.strip)} segments, {words(sum(b.time for b in now.strip))}. Go starts it."]
     if now.phase == "held":
-        return ["Hold." + (" This rep is played again." if now.again else "")]
+        return [_why(now) + (" This rep is played again." if now.again else "")]
     if now.phase == "halted":
         return ["Halt. Everything stands.", *card(now)]
     if now.phase == "ended":
         return ["The practice is over."]
     return ["It goes on."] if before is not None and before.phase in ("held", "halted") else []
+
+
+def _why(now: View) -> str:
+    since = spent((now.since_go or 0) - now.stands)
+    told = {"cut off": f"cut off at {since} of the practice", "asleep": f"the machine slept at {since} of the practice"}
+    return f"Hold: {told[now.stood]}." if now.stood in told else "Hold."
 
 
 def card(view: View) -> list[str]:

@@ -1,5 +1,7 @@
 """Stations side by side: a column each, its clock as large as it fits; the one that calls go to is marked by shape and word."""
 
+from typing import NamedTuple
+
 from courttimer.practice.view import Inside, StationView, WindowView
 from courttimer.screen import digits
 from courttimer.screen.ink import Line, clip, fill, line
@@ -18,7 +20,8 @@ def stations(inside: Inside, cells: int, rows: int) -> list[Line]:
     each = (cells + 2) // max(1, len(inside.stations)) - 2
     if each < LEAST or rows < 6:
         return ([_row(one, cells) for one in inside.stations] + [()] * rows)[:rows]
-    columns = [_column(one, each, rows) for one in inside.stations]
+    slots = _slots(inside.stations)
+    columns = [_column(one, each, rows, slots) for one in inside.stations]
     return [tuple(piece for part in row for piece in (*part, ("  ", "plain")))[:-1] for row in zip(*columns, strict=True)]
 
 
@@ -30,7 +33,7 @@ def title(one: StationView, cells: int) -> str:
 
 def leads(one: StationView) -> tuple[str, str]:
     """Who leads it, in which style."""
-    return (f"! {one.lead} is out: nobody leads", "warn") if one.lead_out else (f"lead {one.lead}" if one.lead else "", "plain")
+    return (f"! {one.lead} is out", "warn") if one.lead_out else (f"lead {one.lead}" if one.lead else "", "plain")
 
 
 def who(one: StationView, cells: int) -> str:
@@ -50,17 +53,34 @@ def _score(one: StationView) -> str:
     return words(Inside(score=one.score)).removeprefix("score: ")
 
 
-def _column(one: StationView, cells: int, rows: int) -> list[Line]:
-    """Top to bottom by weight: where calls go, its clock, its windows, its outcomes and score; who is there stands below."""
+class Slots(NamedTuple):
+    """How many lines each part takes in every column, so that the same stands beside the same."""
+
+    windows: int
+    outcomes: int
+    score: int
+    who: int
+    lead: int
+
+
+def _slots(of: tuple[StationView, ...]) -> Slots:
+    return Slots(
+        windows=min(2, max(len(one.windows) for one in of)), outcomes=any(one.outcomes for one in of),
+        score=any(one.score for one in of), who=any(one.group for one in of), lead=any(one.lead for one in of),
+    )  # fmt: skip
+
+
+def _column(one: StationView, cells: int, rows: int, slots: Slots) -> list[Line]:
+    """Top to bottom: where calls go, its clock, its windows, its outcomes and score, who is there and who leads."""
     told, style = state(one)
     shown = "live" if one.live else style
     head = [fill(line((title(one, cells), "pick" if one.chosen else "strong")), cells, "pick" if one.chosen else "plain")]
     head.append(fill(line((f" {told}", shown)), cells, "live" if one.live else "plain"))
-    below = [_bar(w, cells) for w in one.windows[:2]]
-    below += [_outcomes(one, cells)] if one.outcomes else []
-    below += [line((clip(_score(one), cells), "strong"))] if one.score else []
-    below += [line((clip(who(one, cells), cells), "plain"))] if one.group else []
-    below += [line((clip(leads(one)[0], cells), leads(one)[1]))] if one.lead else []
+    below = ([_bar(w, cells) for w in one.windows] + [()] * slots.windows)[: slots.windows]
+    below += [_outcomes(one, cells)] * slots.outcomes
+    below += [line((clip(_score(one), cells), "strong"))] * slots.score
+    below += [line((clip(who(one, cells), cells), "plain"))] * slots.who
+    below += [line((clip(leads(one)[0], cells), leads(one)[1]))] * slots.lead
     room = max(0, rows - len(head) - len(below))
     return [fill(of, cells) for of in (head + _clock(one, cells, room, shown) + below)[:rows]]
 
