@@ -14,6 +14,7 @@ from courttimer.errors import PlanError
 from courttimer.papers import day, leave
 
 if TYPE_CHECKING:
+    from courttimer.memory.forget import Forgotten
     from courttimer.memory.history import History
     from courttimer.memory.journal import Told
     from courttimer.report.rows import Rows
@@ -104,6 +105,7 @@ def _told(given: argparse.Namespace, tables: "Sequence[Table]") -> int:
 def _brought() -> "Iterator[History]":
     """The history with every journal in it; those that cannot be told are named on standard error."""
     from courttimer import locations
+    from courttimer.memory.forget import unfinished
     from courttimer.memory.history import NAME, History
     from courttimer.report.played import COUNTED
 
@@ -111,6 +113,8 @@ def _brought() -> "Iterator[History]":
         if of >= SLOW:
             sys.stderr.write(f"\rReading {of} journals: {done * 100 // of} %")
 
+    if unfinished(locations.data()):
+        sys.stderr.write("a removal of a name was cut off: courttimer forget brings it to its end\n")
     history = History(locations.data() / NAME, rules=COUNTED)
     try:
         brought = history.bring(locations.journals(), _rows, progress)
@@ -147,4 +151,50 @@ def _known(history: "History", player: str) -> str:
 
 
 def _forget(given: argparse.Namespace) -> int:
-    raise PlanError("forget is not there yet")
+    from courttimer import locations
+    from courttimer.memory.forget import forget, named, unfinished
+    from courttimer.sound import forgetting
+
+    data, cache = locations.data(), locations.cache()
+    begun = unfinished(data)
+    name = (begun if given.player is None else " ".join(given.player.split())) or ""
+    if not name:
+        raise PlanError('forget wants a player, such as: courttimer forget "Ada"')
+    if begun and begun != name:
+        raise PlanError("another removal was cut off: courttimer forget, without a name, brings it to its end first")
+    if not begun:
+        if not named(data, name) and not named(cache, name):
+            with _brought() as history:
+                _known(history, name)
+        _agreed(name, given.yes)
+    _tell(forget(data, name, prove=_came_to, speech=lambda holds: forgetting.forget(cache, holds)), name)
+    return DONE
+
+
+def _agreed(name: str, yes: bool) -> None:
+    """Go on only when the coach means it. Raises PlanError otherwise."""
+    if yes:
+        return
+    if sys.stdin is None or not sys.stdin.isatty():
+        raise PlanError("forget asks first, for it cannot be taken back; where nobody can be asked, add --yes")
+    _say(f"{name} becomes a number in every record; what was counted stays. This cannot be taken back.")
+    if " ".join(input("Type the name again: ").split()) != name:
+        raise PlanError("nothing was changed")
+
+
+def _came_to(told: "Told") -> str:
+    from dataclasses import astuple
+
+    return repr(astuple(_rows(told)))
+
+
+def _tell(done: "Forgotten", name: str) -> None:
+    """What was done, and what only the coach can do."""
+    _say(f"{name} is {done.stand_in} now: {done.journals} journals, {done.torn} torn ends, {done.speech} spoken phrases.")
+    for path in done.sessions:
+        _say(f"changed: {path}")
+    for line in done.left:
+        _say(line)
+    for path in done.elsewhere:
+        _say(f"not ours to change, delete it or make it anew: {path}")
+    _say("What was copied, printed or sent, and session files that lie elsewhere, cannot be reached from here.")

@@ -6,6 +6,7 @@ or, inside a list, of the value. The scanner takes any text, also one that is no
 
 import re
 import tomllib
+from collections.abc import Iterator
 
 Path = tuple[str | int, ...]
 
@@ -31,6 +32,11 @@ class TooDeepError(Exception):
     def __init__(self, line: int) -> None:
         super().__init__(f"nested too deep on line {line}")
         self.line = line
+
+
+def parts(text: str) -> Iterator[tuple[str, str]]:
+    """The text in its smallest parts, in order, each with its sort: "text" in quotation marks, "bare" word, "skip", or nothing."""
+    return ((token.lastgroup or "", token[0]) for token in _TOKEN.finditer(text))
 
 
 class _Frame:
