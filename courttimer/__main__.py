@@ -101,8 +101,15 @@ def _playing(command: argparse.ArgumentParser, act: Callable[[argparse.Namespace
     command.add_argument("--silent", action="store_true", help="no sound")
     command.add_argument("--speaker", metavar="NAME", help="the speaker to use, before those of the session")
     command.add_argument("--light", action="store_true", help="dark on light")
-    command.add_argument("--rate", type=int, default=1, help=argparse.SUPPRESS)
+    command.add_argument("--rate", type=_rate, default=1, help=argparse.SUPPRESS)
     command.set_defaults(act=act)
+
+
+def _rate(word: str) -> int:
+    """How many times faster than the wall's the practice's clock runs."""
+    if not word.isdecimal() or int(word) < 1:
+        raise argparse.ArgumentTypeError(f"a whole number from 1 on is wanted (got {word})")
+    return int(word)
 
 
 def reading(word: str) -> "Reading":

@@ -11,10 +11,12 @@ import pytest
 
 from courttimer import rehearsal
 from courttimer.__main__ import COACH, DONE, OURS, main, reading
-from courttimer.evening import begin
+from courttimer.errors import DeviceError
+from courttimer.evening import begin, delays
 from courttimer.memory.journal import tell
 from courttimer.practice import events as ev
 from courttimer.practice.calls import Call
+from courttimer.sound import trial
 from courttimer.sound.voice import Report
 
 SESSION = """
@@ -196,3 +198,43 @@ def test_a_file_of_calls_that_cannot_be_read_is_the_coachs_to_mend(
 
     assert main(["rehearse", str(session), "--calls", str(calls)]) == COACH
     assert said in capsys.readouterr().err
+
+
+def test_a_delay_that_is_told_by_hand_is_kept_under_the_speakers_name(capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["speaker", "--speaker", "Gym box", "--delay", "180"]) == DONE
+    assert capsys.readouterr().out == "Kept: Gym box gets its cues 180 ms earlier.\n"
+    assert delays() == {"Gym box": 180}
+
+
+@pytest.mark.parametrize(
+    ("words", "said"),
+    [
+        (["--delay", "180"], "--delay wants --speaker NAME: it is kept under that name\n"),
+        (["--speaker", "box", "--delay", "-1"], "a speaker is between 0 and 2000 ms late (got -1)\n"),
+        (["--speaker", "box", "--delay", "2001"], "a speaker is between 0 and 2000 ms late (got 2001)\n"),
+    ],
+)
+def test_a_delay_that_no_speaker_has_is_refused(words: list[str], said: str, capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["speaker", *words]) == COACH
+    assert capsys.readouterr().err == said
+    assert delays() == {}
+
+
+class NoSound:
+    """A machine without any sound system."""
+
+    def look(self) -> list[object]:
+        raise DeviceError("PortAudio is not installed")
+
+
+def test_a_machine_without_sound_is_told_with_exit_code_3(monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]) -> None:
+    monkeypatch.setattr(trial, "Either", NoSound)
+    assert main(["speaker", "--list"]) == OURS
+    assert capsys.readouterr().err == "PortAudio is not installed\n"
+
+
+@pytest.mark.parametrize("rate", ["0", "-1", "1.5", "fast"])
+def test_a_clock_that_would_stand_still_is_refused(rate: str, session: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    with pytest.raises(SystemExit, match="^2$"):
+        main(["run", str(session), "--plain", "--rate", rate])
+    assert f"a whole number from 1 on is wanted (got {rate})" in capsys.readouterr().err
