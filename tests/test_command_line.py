@@ -235,6 +235,6 @@ def test_a_machine_without_sound_is_told_with_exit_code_3(monkeypatch: pytest.Mo
 
 @pytest.mark.parametrize("rate", ["0", "-1", "1.5", "fast"])
 def test_a_clock_that_would_stand_still_is_refused(rate: str, session: Path, capsys: pytest.CaptureFixture[str]) -> None:
-    with pytest.raises(SystemExit, match="^2$"):
+    with pytest.raises(SystemExit, match=r"^2$"):
         main(["run", str(session), "--plain", "--rate", rate])
     assert f"a whole number from 1 on is wanted (got {rate})" in capsys.readouterr().err
