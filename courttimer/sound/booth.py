@@ -25,6 +25,9 @@ SLIPPED_NS = 1_000_000
 """Practice time is worked out from the machine's; a smaller change of it is only rounding."""
 SECOND_NS = 1_000_000_000
 """Between two words about running dry."""
+STUTTERS, STUTTER_NS = 3, 20_000_000_000
+"""So many seconds with a gap in them within this time are more than bad luck."""
+TOO_BUSY = "the sound stutters: the machine is too busy; close other programs"
 ENOUGH = 50
 """Callbacks from which something may be concluded."""
 RUNS_NS, STILL_NS = BLOCK_NS // 2, 300_000_000
@@ -85,6 +88,8 @@ class Booth:
         self._desk: Desk | None = None
         self._pending: list[Settled] = []
         self._told, self._told_dry, self._dry = "", 0, 0
+        self._stutters: deque[int] = deque(maxlen=STUTTERS)
+        """When the card ran dry last, in ns."""
         self._senseless = self._delay = self._asked = 0
         self._runs = False
         self._volume = (0.0, 0.0)
@@ -131,7 +136,8 @@ class Booth:
     @property
     def trouble(self) -> str:
         """What is wrong, in words for the board."""
-        return self._plug.trouble
+        stutters = len(self._stutters) == STUTTERS and self._clock.tick() - self._stutters[0] < STUTTER_NS
+        return self._plug.trouble or (TOO_BUSY if stutters else "")
 
     def close(self) -> None:
         """Give everything back."""
@@ -222,6 +228,7 @@ class Booth:
         tick = self._clock.tick()
         if self._dry and tick - self._told_dry > SECOND_NS:
             self._say(f"ran dry {self._dry} times")
+            self._stutters.append(tick)
             self._dry, self._told_dry = 0, tick
         if len(self._reach) > ENOUGH and tick - self._measured > SECOND_NS:
             self._measured = tick

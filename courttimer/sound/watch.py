@@ -1,7 +1,7 @@
 """A child process that looks for speakers while ours plays: PortAudio's list is frozen until it starts again, which ends every stream.
 
 The child (`python -m courttimer.sound.watch`) starts PortAudio again and again instead: twice a second where nobody tells it of a
-change, and where a sound server does, on its word and every few seconds.
+change, and where a sound server does, on its word and every few seconds. While the best speaker plays, only the server is asked.
 """
 
 import json
@@ -16,7 +16,8 @@ from pathlib import Path
 from threading import Event, Thread
 
 from courttimer.errors import DeviceError
-from courttimer.sound.devices import PortAudio, rank
+from courttimer.sound.behind import sinks
+from courttimer.sound.devices import PortAudio, named, rank
 
 AGAIN, AGAIN_TOLD = 0.5, 5.0
 """Seconds between two looks of the child: by itself, and when it is told of changes."""
@@ -113,6 +114,10 @@ def _until_closed(over: Event, changed: Event) -> None:
 
 def _there(system: PortAudio, better: Sequence[str]) -> tuple[list[str], str]:
     """The titles of the speakers that are there, and of the usual one; what somebody waits for must be free, too."""
+    if not better:
+        behind = sinks()
+        words = named(behind)
+        return list(words.values()), next((words[s.name] for s in behind if s.usual), "")
     try:
         found = system.look()
     except DeviceError:

@@ -9,7 +9,7 @@ import sys
 import pytest
 
 from courttimer.errors import DeviceError
-from courttimer.sound import behind, devices
+from courttimer.sound import behind, devices, watch
 from courttimer.sound.behind import Sink, sinks
 from courttimer.sound.devices import Device, Either, PortAudio, System, seen_through
 from courttimer.sound.line import in_words
@@ -94,6 +94,22 @@ def test_a_door_is_opened_to_the_speaker_that_was_chosen_and_closed_behind_it(mo
     assert PortAudio().can_open(Device(number=1, name="Gym box", sink="bluez_output.AA_BB"))
     assert seen == [(1, "bluez_output.AA_BB")]
     assert "PULSE_SINK" not in os.environ
+
+
+def test_who_looks_out_while_the_best_plays_asks_the_server_alone(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(watch, "sinks", lambda: (BUILT_IN, BOX))
+    assert watch._there(PortAudio(), ()) == (["Built-in Audio", "Gym box"], "Built-in Audio")
+
+
+def test_who_looks_out_for_a_better_one_leaves_out_what_cannot_be_opened(monkeypatch: pytest.MonkeyPatch) -> None:
+    system = PortAudio()
+    found = seen_through(FOUND, [BUILT_IN, BOX])
+    monkeypatch.setattr(system, "look", lambda: found)
+    monkeypatch.setattr(system, "can_open", lambda device: False)
+    names, usual = watch._there(system, ("gym box",))
+    assert "Gym box" not in names
+    assert "HDA Intel (hw:0,0)" in names
+    assert usual == "Built-in Audio"
 
 
 def test_portaudios_numbers_are_told_in_words() -> None:

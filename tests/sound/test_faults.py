@@ -133,6 +133,18 @@ def test_no_tone_tells_of_it_when_a_cue_is_near_or_the_practice_is_held() -> Non
     assert {round(onset) % 1_000 for onset in near.onsets()} == {0}
 
 
+def test_a_card_that_runs_dry_again_and_again_is_told_on_the_board_until_it_is_over() -> None:
+    gym = Gym("box")
+    for n in range(3):
+        assert gym.booth.trouble == "", n
+        gym.run(2_000)
+        gym.stream.block(dry=True)
+    gym.run(100)
+    assert gym.booth.trouble == "the sound stutters: the machine is too busy; close other programs"
+    gym.run(20_000)
+    assert gym.booth.trouble == ""
+
+
 @pytest.mark.parametrize(
     ("name", "about", "delays"), [("Bluetooth box", {}, {}), ("box", {"radio": True}, {}), ("box", {}, {"box": 9})]
 )
