@@ -116,6 +116,7 @@ def _counted(s: State, play: Segment | Station, lane: Lane, n: int, name: str) -
 def _reached(s: State, play: Segment | Station, lane: Lane, n: int, at: int, now: Reached) -> TargetReached:
     known = {*s.plan.squad.players, *(name for name, _ in lane.units)}
     winners = tuple(one for one in (now.side, *members(lane.units, (now.side,)), *on_role(lane.floor, now.side)) if one in known)
+    winners = winners if {one for one in winners if one in s.here} != {*s.here} else ()  # all together: nobody has won against anybody
     pays, owes = _pays(s, play, lane, now.side, now.why)
     return TargetReached(
         at=at, lane=n, side=now.side, why=now.why, n=now.n, m=now.m, winners=tuple(dict.fromkeys(winners)), pays=pays, owes=owes,

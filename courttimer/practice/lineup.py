@@ -70,7 +70,8 @@ def lined_up(play: Play, here: Sequence[str], teams: Teams, before: Past | None)
 
 def _fair_first(play: Play, order: Sequence[str], units: Units, sides: tuple[Side, ...], before: Past | None) -> LineUp:
     told = grouped(order, sides, places_of(play)).told
-    return LineUp(_fair(play, fair.begun(order, before), order, sides), units, told)
+    used = _baskets(play, len(order), sides)
+    return LineUp(_fair(play, fair.begun(order, before), [order[at::used] for at in range(used)], sides), units, told)
 
 
 def _how(play: Play) -> str:
@@ -112,7 +113,7 @@ def turned(play: Play, standing: Standing, units: Units, past: Past, turn: Turn,
     here = tuple(one for place in standing for _, names in place for one in names)
     sides = tuple(Side(name=side.name) for side in sides_of(play)) if units else sides_of(play)
     if turn.how == "fair":
-        return _fair(play, past, here, sides)
+        return _fair(play, past, [[one for _, names in place for one in names] for place in standing], sides)
     if turn.how == "round robin":
         return _round(play, sorted(here), number + 1)
     return tuple(_moved(play, place, sides, turn, won, number) for place in standing)
@@ -151,15 +152,42 @@ def relieved(play: Play, standing: Standing, past: Past) -> Standing:
     return tuple(tuple((role, new[role]) for role, _ in place) for place, new in zip(standing, after, strict=True))
 
 
-def _fair(play: Play, past: Past, here: Sequence[str], sides: Sequence[Side]) -> Standing:
-    """The fair turn, dealt out over the baskets."""
+def _baskets(play: Play, here: int, sides: Sequence[Side]) -> int:
+    """How many baskets can be used; at least one."""
     least = sum(side.least for side in sides)
-    used = max(min(places_of(play), len(here) // least if least else 0), 1)
+    return max(min(places_of(play), here // least if least else 0), 1)
+
+
+def _fair(play: Play, past: Past, at_home: Sequence[Sequence[str]], sides: Sequence[Side]) -> Standing:
+    """The fair turn, basket by basket as long as each has as many players: so nobody walks. Else dealt out over all of them."""
+    here = [one for names in at_home for one in names]
+    used = _baskets(play, len(here), sides)
+    if len(at_home) == used and len({len(names) for names in at_home}) == 1:
+        return tuple(place for names in at_home for place in _dealt(play, past, [names], sides))
+    return _dealt(play, past, [*at_home, *[[]] * used][:used] if len(at_home) <= used else [here, *[[]] * (used - 1)], sides)
+
+
+def _dealt(play: Play, past: Past, at_home: Sequence[Sequence[str]], sides: Sequence[Side]) -> Standing:
+    """The fair choice among all these players for so many baskets; who can stays where he is."""
+    here, used = [one for names in at_home for one in names], len(at_home)
+    least = sum(side.least for side in sides)
     sizes = _sizes(sides, len(here) // used) if len(here) >= least else tuple((side.name, side.least) for side in sides)
     on = fair.chosen(past, here, tuple((role, size * used) for role, size in sizes))
     playing = {one for names in on.values() for one in names}
-    waits = tuple(one for one in sorted(here, key=lambda one: past.last.get(one, 0)) if one not in playing)
-    return tuple((*((role, on[role][at::used]) for role, _ in sizes), (line_of(play), waits[at::used])) for at in range(used))
+    waits = [one for one in sorted(here, key=lambda one: past.last.get(one, 0)) if one not in playing]
+    shared = {role: _shared(on[role], size, at_home) for role, size in sizes}
+    lines = _shared(waits, -(-len(waits) // used), at_home)
+    return tuple((*((role, shared[role][at]) for role, _ in sizes), (line_of(play), lines[at])) for at in range(used))
+
+
+def _shared(names: Sequence[str], size: int, at_home: Sequence[Sequence[str]]) -> tuple[Names, ...]:
+    """So many at each basket: first those who are there, then whoever is left over."""
+    places = [[one for one in names if one in own][:size] for own in at_home]
+    rest = [one for one in names if not any(one in place for place in places)]
+    for place in places:
+        while rest and len(place) < size:
+            place.append(rest.pop(0))
+    return tuple(map(tuple, places))
 
 
 def _round(play: Play, teams: Sequence[str], number: int) -> Standing:
