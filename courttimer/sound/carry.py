@@ -9,8 +9,9 @@ under the next ones. So, in this order:
 Then loudness.py holds the peaks down. Judged in noise and reverberation by tests/sound/test_carry.py.
 """
 
+from functools import lru_cache
+
 import numpy as np
-from numpy.typing import NDArray
 
 from courttimer.sound.mixer import FRAMES_A_MS, RATE, Samples
 
@@ -20,14 +21,16 @@ RATIO = 1.3
 """Of n dB below the whole phrase's power, n / RATIO are left."""
 FLOOR = -35.0
 """What is softer than so many dB below it is no speech, and is pushed down instead."""
-WINDOW = 20 * FRAMES_A_MS
+WINDOW = 10
+"""How soft it is, is measured from so many ms before to so many after."""
 QUIET = 0.01
 """−40 dB below the highest peak."""
 PAUSE = 110 * FRAMES_A_MS
 """A shorter silence belongs to a consonant."""
 LONGER = 0.4
 """A pause is made longer by this part of itself."""
-_GRAIN = 1 << 14
+_AROUND = np.hanning(2 * WINDOW + 3)[1:-1] / np.hanning(2 * WINDOW + 3).sum()
+_GRAIN = 1 << 15
 _SETTLED = RATE // 20
 
 
@@ -35,41 +38,38 @@ def spaced(samples: Samples) -> Samples:
     """The samples, peaks at 1, with longer pauses; shorter silences, and those at both ends, stay as they are."""
     loud = np.flatnonzero(np.abs(samples) > QUIET)
     gaps = np.flatnonzero(np.diff(loud) > PAUSE)
-    parts, done = [], 0
+    parts: list[Samples] = []
+    done = 0
     for gap in gaps:
         first, last = int(loud[gap]), int(loud[gap + 1])
         middle = (first + last) // 2
         parts += [samples[done:middle], np.zeros(int((last - first) * LONGER), np.float32)]
         done = middle
-    whole: Samples = np.concatenate([*parts, samples[done:]])
-    return whole
+    return np.concatenate([*parts, samples[done:]])
 
 
 def carrying(samples: Samples) -> Samples:
     """The samples in their band and compressed, no frame moved; same length, at no particular level. Silence stays silent."""
-    if not samples.any():
-        return samples
     inside = _in_band(samples)
-    power = np.mean(inside**2)
-    below = 10 * np.log10(np.maximum(_smooth(inside**2) / power, 1e-12))
+    steps = -(-len(inside) // FRAMES_A_MS)
+    power = (np.pad(inside, (0, steps * FRAMES_A_MS - len(inside))).reshape(steps, FRAMES_A_MS) ** 2).mean(axis=1)
+    if not power.any():
+        return samples
+    below = 10 * np.log10(np.maximum(np.convolve(power, _AROUND)[WINDOW:][:steps] / power.mean(), 1e-12))
     gain = (1 / RATIO - 1) * np.maximum(below, FLOOR) + np.minimum(below - FLOOR, 0)
-    return (inside * 10 ** (gain / 20)).astype(np.float32)
+    middles = (np.arange(steps) + 0.5) * FRAMES_A_MS
+    return np.asarray(inside * np.interp(np.arange(len(inside)), middles, 10 ** (gain / 20)), np.float32)
 
 
-def _in_band(samples: Samples) -> NDArray[np.float64]:
+def _in_band(samples: Samples) -> Samples:
     """Without any phase, so that every frame keeps its place."""
-    size = -(-(len(samples) + 2 * _SETTLED) // _GRAIN) * _GRAIN
+    size = -(-(len(samples) + _SETTLED) // _GRAIN) * _GRAIN
+    whole = np.fft.irfft(np.fft.rfft(samples.astype(np.float32), size) * _response(size), size)
+    return np.asarray(whole[: len(samples)], np.float32)
+
+
+@lru_cache(16)
+def _response(size: int) -> Samples:
     octaves = np.log2(np.maximum(np.fft.rfftfreq(size, 1 / RATE), 1.0))
     at, gains = zip(*BAND, strict=True)
-    response = 10 ** (np.interp(octaves, np.log2(at), gains) / 20)
-    return np.fft.irfft(np.fft.rfft(samples, size) * response, size)[: len(samples)].astype(np.float64)
-
-
-def _smooth(power: NDArray[np.float64]) -> NDArray[np.float64]:
-    """Two running means, together as long as the window, so that the gain has no corners."""
-    half = WINDOW // 2
-    for _ in range(2):
-        sums = np.cumsum(np.pad(power, (half // 2 + 1, half - half // 2 - 1)))
-        sums = np.concatenate([[0.0], sums])
-        power = np.maximum(sums[half:] - sums[:-half], 0.0)[: len(power)] / half
-    return power
+    return np.asarray(10 ** (np.interp(octaves, np.log2(at), gains) / 20), np.float32)

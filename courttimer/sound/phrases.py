@@ -10,7 +10,7 @@ from typing import Any
 from courttimer import locations
 from courttimer.errors import PlanError
 from courttimer.practice.cue import Saying
-from courttimer.sound.wording import mistakes
+from courttimer.sound.wording import TABLES, mistakes
 
 ENGLISH = "en"
 REMEDY = "put back the file that came with the program"
@@ -24,8 +24,10 @@ class Phrases:
     language: str
     words: Mapping[str, str]
     english: Mapping[str, str]
-    titles: Mapping[str, str]
-    """What a segment without a name is called, by what it is called in English."""
+    names: Mapping[str, str]
+    """What a segment or a side without a name of its own is called, by what the practice calls it."""
+    team: str
+    """What a team without colours is called, with {n} in it."""
     time: Mapping[str, Any]
     numbers: tuple[str, ...]
     counting: Mapping[str, str]
@@ -44,18 +46,23 @@ class Phrases:
     def said(self, saying: Saying | str) -> str:
         """A phrase of ours in words; text that is the coach's own stays."""
         if isinstance(saying, str):
-            title = self._title(saying.removesuffix("."))
-            return f"{title}." if saying.endswith(".") else title
-        name = saying.phrase
-        if not saying.what and f"{name}-bare" in self.english:
+            title = self.names.get(saying.removesuffix("."), "")
+            return f"{title}." if title else saying
+        name, what = saying.phrase, self._named(saying.what)
+        if not what and f"{name}-bare" in self.english:
             name = f"{name}-bare"
         return self.say(
-            name, what=self._title(saying.what), then=self._title(saying.then), time=self.length(saying.time),
-            n=getattr(saying, "n", 0), m=getattr(saying, "m", 0),
+            name, what=what, then=self._named(saying.then), time=self.length(saying.time), n=saying.n, m=saying.m,
         )  # fmt: skip
 
-    def _title(self, name: str) -> str:
-        return self.titles.get(name, name)
+    def _named(self, names: str) -> str:
+        """A name, or some with commas between them, of which ours are put into the language."""
+        return ", ".join(map(self._name, names.split(", ")))
+
+    def _name(self, name: str) -> str:
+        if found := re.fullmatch(r"team (\d+)", name):
+            return self.team.format(n=self.number(int(found[1])))
+        return self.names.get(name, name)
 
     def number(self, n: int) -> str:
         """0 to 99 in words; beyond that the voice reads the digits."""
@@ -98,7 +105,8 @@ def read(folder: Path, language: str = ENGLISH, own: Path | None = None) -> Phra
             language=language,
             words=words,
             english=english["phrases"],
-            titles={title: tables["titles"][kind] for kind, title in english["titles"].items()},
+            names={title: tables["titles"][kind] for kind, title in english["titles"].items()} | tables["sides"],
+            team=tables["sides"]["team"],
             time=tables["time"],
             numbers=tuple(tables["numbers"]["words"]),
             counting=shipped.get("numbers", {}).get("counting", {}),
@@ -128,7 +136,7 @@ def _own(folder: Path, names: tuple[str, ...], english: Mapping[str, Any]) -> tu
     wrong = mistakes(found, english)
     good: dict[str, dict[str, str]] = {
         table: {name: said for name, said in found[table].items() if (table, name) not in wrong}
-        for table in ("phrases", "titles")
+        for table in TABLES
         if (table, "") not in wrong and table in found
     }
     return good, tuple(f"{path}:{_line(text, table, name)}: {why}" for (table, name), why in wrong.items())

@@ -7,6 +7,9 @@ from typing import Any
 LONGEST = 200
 """As long as a sentence of the session file may be."""
 
+TABLES = ("phrases", "titles", "sides")
+"""What can be changed; times and numbers are grammar."""
+
 Place = tuple[str, str]
 """A table and a name in it; the name is empty for the table itself."""
 
@@ -23,8 +26,8 @@ def mistakes(found: Mapping[str, Any], english: Mapping[str, Any]) -> dict[Place
     """Everything in the coach's file that cannot be said, by its place, and what to do about it."""
     wrong: dict[Place, str] = {}
     for table, entries in found.items():
-        if table not in ("phrases", "titles"):
-            wrong[table, ""] = f'"{table}" is nothing that can be changed here; write [phrases] or [titles]'
+        if table not in TABLES:
+            wrong[table, ""] = f'"{table}" is nothing that can be changed here; write [phrases], [titles] or [sides]'
         elif not isinstance(entries, dict):
             wrong[table, ""] = f"{table} is a table; write [{table}] on a line of its own, and what is said below it"
         else:

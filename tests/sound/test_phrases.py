@@ -11,9 +11,9 @@ from num2words import num2words
 from courttimer import locations
 from courttimer.errors import PlanError
 from courttimer.locations import sounds
-from courttimer.plan.model import Kind, Segment
+from courttimer.plan.model import Kind, Segment, Session
 from courttimer.practice.cue import Saying
-from courttimer.practice.spoken import sayings
+from courttimer.practice.sayings import sayings
 from courttimer.sound.phrases import Phrases, read
 from courttimer.sound.wording import fields
 
@@ -54,6 +54,7 @@ def test_every_language_has_exactly_the_same_phrases_with_the_same_fields(langua
     assert own.keys() == english.keys()
     assert shape(own["phrases"]) == shape(english["phrases"])
     assert own["titles"].keys() == english["titles"].keys() == set(get_args(Kind))
+    assert shape(own["sides"]) == shape(english["sides"])
     assert own["time"].keys() == english["time"].keys()
     assert fields(own["time"]["both"]) == {"minutes", "seconds"}
     assert own["numbers"].keys() == english["numbers"].keys()
@@ -124,8 +125,23 @@ def test_a_segment_without_a_name_is_called_by_its_kind_in_the_language_of_the_v
         assert said.said(Saying(phrase="segment", what=title)) == f"{own[kind]}."
 
 
+@pytest.mark.parametrize(
+    ("language", "what", "said"),
+    [
+        ("en", "blue", "Blue wins."),
+        ("en", "team 2", "Team two wins."),
+        ("en", "Ada, team 1", "Ada, team one wins."),
+        ("en", "all", "That's game."),
+        ("es", "rival", "Gana el rival."),
+        ("de", "us", "Unsere Seite gewinnt."),
+    ],
+)
+def test_a_side_without_a_name_of_its_own_is_called_something(language: str, what: str, said: str) -> None:
+    assert read(sounds(), language).said(Saying(phrase="wins", what=what)) == said
+
+
 def test_every_fixed_text_of_a_practice_is_a_phrase_that_can_be_translated() -> None:
-    assert all(ENGLISH.said(saying) for saying in sayings(()))
+    assert all(ENGLISH.said(saying) for saying in sayings(Session()))
 
 
 def test_another_language_says_its_own_and_the_rest_in_english(little: Phrases) -> None:
@@ -168,7 +184,7 @@ def test_what_is_wrong_in_a_coachs_phrases_is_told_all_at_once_and_ours_is_said(
         f"{path}:3: wins has no {{who}}; it may hold {{what}}",
         f'{path}:4: tie is said in 1 to 200 letters, in quotation marks, such as "A tie, {{n}} all."',
         f"{path}:5: last-one: the braces do not close, or hold more than a name; leave the braces out",
-        f'{path}:7: "tones" is nothing that can be changed here; write [phrases] or [titles]',
+        f'{path}:7: "tones" is nothing that can be changed here; write [phrases], [titles] or [sides]',
     )
     assert [own.say("wins", what="Blue"), own.say("last-one"), own.say("turn")] == ["Blue wins.", "Last one.", "Move."]
 
