@@ -6,12 +6,15 @@ from collections.abc import Sequence
 from typing import Any, Literal, NamedTuple
 
 Value = str | int | float | None
-Sort = Literal["text", "whole", "share", "day", "bar"]
-"""`share` is from 0 to 1, told in percent to people; `bar` is a whole number drawn as a bar beside itself."""
+Sort = Literal["text", "whole", "share", "day", "bar", "time", "time bar"]
+"""`share` is from 0 to 1, told in percent to people; `bar` is a whole number drawn as a bar beside itself; `time` is whole ms, told
+to people as minutes and seconds."""
+TIMES = ("time", "time bar")
+BARS = ("bar", "time bar")
 
 _JSON: dict[Sort, list[str]] = {
     "text": ["string", "null"], "day": ["string", "null"], "whole": ["integer", "null"], "bar": ["integer", "null"],
-    "share": ["number", "null"],
+    "share": ["number", "null"], "time": ["integer", "null"], "time bar": ["integer", "null"],
 }  # fmt: skip
 WIDEST_BAR = 24
 
@@ -88,12 +91,12 @@ def as_text(table: Table) -> list[str]:
 
 
 def _mosts(table: Table) -> dict[str, int]:
-    numbers = {c.name: [row[at] for row in table.rows] for at, c in enumerate(table.columns) if c.sort == "bar"}
+    numbers = {c.name: [row[at] for row in table.rows] for at, c in enumerate(table.columns) if c.sort in BARS}
     return {c.name: max((v for v in numbers.get(c.name, ()) if isinstance(v, int)), default=0) for c in table.columns}
 
 
 def _line(cells: list[str], widths: list[int], columns: tuple[Column, ...]) -> str:
-    left = ("text", "day", "bar")
+    left = ("text", "day", *BARS)
     parts = (c.ljust(w) if column.sort in left else c.rjust(w) for c, w, column in zip(cells, widths, columns, strict=True))
     return ("  " + "  ".join(parts)).rstrip()
 
@@ -104,6 +107,14 @@ def told(value: Value, column: Column, most: int = 0) -> str:
         return "–"
     if column.sort == "share" and isinstance(value, (int, float)):
         return f"{value * 100:.0f} %"
-    if column.sort == "bar" and isinstance(value, int) and most:
-        return f"{value:>{len(str(most))}} {'█' * round(WIDEST_BAR * value / most)}".rstrip()
-    return str(value)
+    said = clock(value) if column.sort in TIMES and isinstance(value, int) else str(value)
+    if column.sort in BARS and isinstance(value, int) and most:
+        widest = len(clock(most) if column.sort in TIMES else str(most))
+        return f"{said:>{widest}} {'█' * round(WIDEST_BAR * value / most)}".rstrip()
+    return said
+
+
+def clock(ms: int) -> str:
+    """Minutes and seconds, to the nearest second: "12:05"; "-0:30"."""
+    seconds = (abs(ms) + 500) // 1000
+    return f"{'-' * (ms < 0 and seconds > 0)}{seconds // 60}:{seconds % 60:02d}"
