@@ -7,6 +7,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from typing import NamedTuple
 
+from courttimer.care.rest import off_needed, taking_turns
 from courttimer.care.sources import COMMON
 from courttimer.plan.model import Role, Segment, Session, Squad
 from courttimer.plan.times import spell
@@ -117,8 +118,9 @@ def _changes(segment: Segment, squad: Squad, play: Play) -> Iterator[tuple[int, 
             smaller = [replace(role, size=(role.size[0] - 1, role.size[1] - 1)) for role in roles]
             how = f"with one fewer a side, at {_count(more)} baskets"
             yield play._replace(on=on_the_floor(smaller, play.players, more)).each, how
-    if play.off >= 2_000:
-        off = play.off // 2_000 * 1_000
+    # Never less rest than is asked for: who may come on twice running rests the whole of it.
+    off = max(play.off // 2_000 * 1_000, off_needed(segment.effort, play.live, taking_turns(play.players, play.on)))
+    if off < play.off:
         yield play._replace(off=off).each, f"with {spell(off)} off"
 
 
