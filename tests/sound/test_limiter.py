@@ -125,6 +125,19 @@ def test_the_slice_test_sees_a_limiter_that_forgets_between_blocks(monkeypatch: 
     assert not np.array_equal(in_blocks(sound, cut([512], 6000)), limited(sound))
 
 
+@pytest.mark.parametrize("gap", [200, 700, PAST - 300, PAST + 300])
+def test_the_gain_comes_back_the_same_way_through_a_silence_that_is_whole_blocks(gap: int) -> None:
+    """A mixer does nothing where nothing sounds; but a sound soon after a loud one is still under its gain."""
+
+    def two() -> Mixer:
+        mixer = Mixer()
+        mixer.queue("loud", 0, np.full(100, 2.0, np.float32))
+        mixer.queue("soft", 100 + gap, band(8, 20_000, 0.1)[:2000])
+        return mixer
+
+    assert np.array_equal(play(two(), cut([50], 4000)), play(two(), [4000]))
+
+
 @pytest.mark.parametrize("change", [PAST + 1, AHEAD + 1])
 def test_a_frame_knows_only_what_lies_near_it(change: int) -> None:
     """So a player may leave out what is silent, and a block may begin anywhere."""

@@ -63,6 +63,11 @@ def test_a_steady_sound_is_as_loud_in_400_ms_as_in_3_s_and_in_all_of_it(signal: 
     assert integrated(signal) + ONE_CHANNEL == pytest.approx(lufs, abs=0.1)
 
 
+def test_there_is_a_new_400_ms_and_a_new_3_s_every_100_ms() -> None:
+    """EBU Tech 3341, 2.2: the meter is to be renewed at least ten times a second."""
+    assert (len(momentary(sine(1, -20))), len(short_term(sine(4, -20)))) == (7, 11)
+
+
 def test_signal_9_reads_23_below_in_every_3_s() -> None:
     """EBU Tech 3341, table 1, signal 9: S = -23.0 LUFS, constant after 3 s, within 0.1 LU."""
     signal = row(*[(1.34, -20.0), (1.66, -30.0)] * 5)
@@ -110,6 +115,13 @@ def test_what_plainly_stays_below_does(seed: int, limit: float, smooth: int) -> 
     noise = np.convolve(np.random.default_rng(seed).uniform(-1, 1, 2000), np.hanning(smooth + 2)[1:-1] / smooth, "same")
     sound = (noise / np.abs(noise).max()).astype(np.float32)
     assert not stays_below(sound, limit) or peaks(sound).max() < limit
+
+
+@pytest.mark.parametrize(("of_rate", "degrees"), [(4, 45), (6, 60), (8, 67.5), (3, 90)])
+def test_a_sine_that_is_highest_between_its_samples_does_not_plainly_stay_below(of_rate: int, degrees: float) -> None:
+    sound = np.sin(2 * np.pi * np.arange(2000) / of_rate + np.radians(degrees)).astype(np.float32)
+    assert not stays_below(sound, 0.99 * float(peaks(sound).max()))
+    assert stays_below(sound, 2.5)
 
 
 def test_silence_has_no_peak_and_is_below_everything() -> None:

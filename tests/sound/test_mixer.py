@@ -220,6 +220,19 @@ def mixed(later: list[tuple[int, list[tuple[int, int]]]]) -> int:
     return sum(size for size, _ in later) + AHEAD
 
 
+@pytest.mark.parametrize("then", [[], [(1000, 1200)], [(1000, 1700)], [(1000, 9000)], [(1200, 1300)]])
+def test_a_tone_that_speech_has_stepped_back_for_may_be_taken_back_or_cut_off(then: list[tuple[int, int]]) -> None:
+    mixer = Mixer()
+    mixer.queue("words", 0, steady(12_000), [(1000, 3000)])
+    before = play(mixer, [1600])
+    mixer.duck("words", then, mixer.head)
+    heard = 2 * np.concatenate([before, play(mixer, [8000], 1600)])
+    assert steepest(heard) <= SMOOTH
+    back = max([b for a, b in then if a == 1000] + [1600 + AHEAD])
+    assert heard[min(back, 9000) - 1] == pytest.approx(DUCK)
+    assert back > 9000 or heard[back + DUCK_RAMP] == 1
+
+
 class Jumping(Mixer):
     """The twin without the safeguard: new ranges hold from the block's first frame, as if they had always been wanted."""
 

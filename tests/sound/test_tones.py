@@ -161,6 +161,7 @@ def changed(name: str, line: str) -> str:
         ("partials = [[nan, 1.0]]", "must be 1 to 16 pairs [Hz, share]"),
         ("partials = [[700, 0]]", "each share must lie between"),
         (f"rise = 0x{'f' * 9000}", "a number without end"),
+        ("partials = [[520, 1.0], [1560, 0.33], [2600, 0.2]]", "may be taken for the low-frequency alarm of 520 Hz"),
         ("fall = 1", "must be a whole number from 5 to 1000 (got 1)"),
         ("times = 3", 'needs "pause"'),
         ("colour = 3", '"colour" is not known; a tone has about, partials'),
