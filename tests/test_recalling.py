@@ -110,3 +110,39 @@ def test_a_player_is_found_in_any_case_and_a_slip_is_asked_about(journals: Path,
     assert rows(capsys, "sessions", "--player", "ADA") == rows(capsys, "sessions", "--player", "Ada")
     assert main(["history", "--player", "Gwenn"]) == COACH
     assert capsys.readouterr().err == 'no practice knows "Gwenn"; did you mean Gwen?\n'
+
+
+def test_a_player_is_forgotten_and_the_practices_are_told_as_before(journals: Path, capsys: Said) -> None:
+    before = rows(capsys, "work")
+    assert main(["forget", "Gwen", "--yes"]) == DONE
+    told = capsys.readouterr().out
+
+    assert told.startswith("Gwen is Player 1 now: 1 journals, 0 torn ends, 0 spoken phrases.\n")
+    assert rows(capsys, "work") == before
+    assert rows(capsys, "sessions", "--player", "Player 1") == rows(capsys, "sessions")
+    assert main(["history", "--player", "Gwen"]) == COACH
+
+
+def test_forgetting_asks_first_and_names_the_nearest(journals: Path, capsys: Said, monkeypatch: pytest.MonkeyPatch) -> None:
+    before = {path: path.read_bytes() for path in journals.iterdir()}
+    monkeypatch.setattr("sys.stdin", None)
+    assert [main(["forget", "Gwen"]), main(["forget", "Gwenn", "--yes"]), main(["forget"])] == [COACH] * 3
+
+    assert capsys.readouterr().err == (
+        "forget asks first, for it cannot be taken back; where nobody can be asked, add --yes\n"
+        'no practice knows "Gwenn"; did you mean Gwen?\n'
+        'forget wants a player, such as: courttimer forget "Ada"\n'
+    )
+    assert {path: path.read_bytes() for path in journals.iterdir()} == before
+
+
+def test_a_removal_that_was_cut_off_is_told_and_brought_to_its_end(journals: Path, capsys: Said) -> None:
+    job = locations.data() / "forget.json"
+    job.write_text('{"name": "Gwen", "stand_in": "Player 5"}', encoding="utf-8")
+    assert main(["history", "sessions"]) == DONE
+    assert "a removal of a name was cut off: courttimer forget brings it to its end" in capsys.readouterr().err
+    assert main(["forget", "Ada", "--yes"]) == COACH
+    assert main(["forget", "--yes"]) == DONE
+
+    assert "Gwen is Player 5 now" in capsys.readouterr().out
+    assert not job.exists()

@@ -1,11 +1,11 @@
 """Which files were written for the coach, so that `forget` can say where a name may still stand; and how such a file is written."""
 
-import os
 from pathlib import Path
 
 from courttimer.errors import PlanError
 from courttimer.memory.lines import encode
 from courttimer.memory.recovery import read
+from courttimer.memory.whole import half, put
 
 NAME = "exports.jsonl"
 
@@ -15,12 +15,10 @@ def write(path: Path, content: bytes, data: Path) -> None:
 
     Raises PlanError when it cannot be written there.
     """
-    beside = path.with_name(f".{path.name}.{os.getpid()}")
     try:
-        beside.write_bytes(content)
-        beside.replace(path)
+        put(path, content)
     except OSError as fault:
-        beside.unlink(missing_ok=True)
+        half(path).unlink(missing_ok=True)
         raise PlanError(f"{path}: it cannot be written ({fault.strerror or fault})") from fault
     remember(path, data)
 

@@ -6,12 +6,11 @@ not hold the name any more. The history is thrown away: the journals make it ane
 """
 
 import json
-import os
 import re
 import tomllib
 import unicodedata
 from collections.abc import Callable, Iterator
-from contextlib import contextmanager, suppress
+from contextlib import contextmanager
 from dataclasses import dataclass, field
 from itertools import count
 from pathlib import Path
@@ -19,16 +18,15 @@ from typing import Any
 
 from courttimer.errors import BusyError, JournalError
 from courttimer.memory import exports, history
-from courttimer.memory.disk import sync, sync_folder
+from courttimer.memory.disk import sync_folder
 from courttimer.memory.journal import Told, tell
 from courttimer.memory.lines import encode
 from courttimer.memory.lock import Lock, holder
 from courttimer.memory.naming import Name
 from courttimer.memory.places import SUFFIX, beside
+from courttimer.memory.whole import HALF, content, half, put, words
 
 JOB = "forget.json"
-HALF = ".forgetting"
-"""How the name of a file ends that is not whole yet."""
 OPAQUE = (".pdf", ".zip", ".wav", ".flac", ".ogg", ".png")
 """Files that may hold a name without showing it to a search."""
 
@@ -60,7 +58,7 @@ def unfinished(data: Path) -> str:
 def named(data: Path, name: str) -> bool:
     """Does any file in the folder hold the name?"""
     wanted = Name(name, "")
-    return any(wanted.holds(path.name) or wanted.held(_words(path)) for path in _ours(data) if path.name != JOB)
+    return any(wanted.holds(path.name) or wanted.held(words(path)) for path in _ours(data) if path.name != JOB)
 
 
 def forget(data: Path, name: str, *, prove: Prove, speech: Speech) -> Forgotten:
@@ -71,11 +69,11 @@ def forget(data: Path, name: str, *, prove: Prove, speech: Speech) -> Forgotten:
     refuses: then it can be begun again.
     """
     _refuse_running(data, Name(name, ""))
-    begun, stand_in = _job(data)
-    if begun != name:
-        stand_in = _stand_in(data)
-    job = _Job(data, name, Forgotten(stand_in=stand_in), prove)
     try:
+        for left in data.rglob(f"*{HALF}"):
+            left.unlink()
+        begun, stand_in = _job(data)
+        job = _Job(data, name, Forgotten(stand_in=stand_in if begun == name else _stand_in(data)), prove)
         job.write_down()
         history.discard(data / history.NAME)
         job.journals()
@@ -93,7 +91,7 @@ def forget(data: Path, name: str, *, prove: Prove, speech: Speech) -> Forgotten:
 
 def _refuse_running(data: Path, name: Name) -> None:
     for path in _journals(data):
-        if beside(path).exists() and name.held(_bytes(path)):
+        if beside(path).exists() and name.held(content(path)):
             with _locked(path):
                 pass
 
@@ -122,7 +120,7 @@ def _job(data: Path) -> tuple[str, str]:
 
 def _stand_in(data: Path) -> str:
     """ "Player 1", or the first number by which nobody and nothing of ours goes."""
-    used = {int(number) for path in _ours(data) for number in _NUMBERED.findall(path.name.encode() + b"\n" + _bytes(path))}
+    used = {int(number) for path in _ours(data) for number in _NUMBERED.findall(path.name.encode() + b"\n" + content(path))}
     return f"Player {next(n for n in count(1) if n not in used)}"
 
 
@@ -136,31 +134,6 @@ def _journals(data: Path) -> list[Path]:
     return sorted((data / "journals").glob(f"*{SUFFIX}"))
 
 
-def _bytes(path: Path) -> bytes:
-    with suppress(FileNotFoundError):
-        return path.read_bytes()
-    return b""
-
-
-def _words(path: Path) -> bytes:
-    """What is in a file of text; nothing for sound and other numbers, in which any three letters stand somewhere by chance."""
-    content = _bytes(path)
-    return b"" if b"\0" in content else content
-
-
-def put(path: Path, content: bytes) -> None:
-    """All of it or nothing of it, with the time of change of what was there. Raises OSError."""
-    half = path.with_name(f"{os.getpid()}{HALF}")
-    with half.open("wb", buffering=0) as file:
-        file.write(content)
-        sync(file)
-    with suppress(FileNotFoundError):
-        state = path.stat()
-        os.utime(half, ns=(state.st_atime_ns, state.st_mtime_ns))
-    half.replace(path)
-    sync_folder(path.parent)
-
-
 class _Job:
     """Lives as long as one removal."""
 
@@ -171,20 +144,18 @@ class _Job:
         self._slug = Name(_plain(name), _plain(done.stand_in)) if _plain(name) else None
 
     def write_down(self) -> None:
-        for half in self.data.rglob(f"*{HALF}"):
-            half.unlink()
         put(self.data / JOB, json.dumps({"name": self.name, "stand_in": self.done.stand_in}).encode())
 
     def journals(self) -> None:
         for path in _journals(self.data):
-            if self.any.held(_bytes(path)) or self._file_name(path) != path.name:
+            if self.any.held(content(path)) or self._file_name(path) != path.name:
                 with _locked(path):
                     self._journal(path)
                     self._rename(path)
                 self.done.journals += 1
         for path in sorted((self.data / "journals").glob(f"*{SUFFIX}.torn-*")):
-            content = _bytes(path)
-            if (without := self.any.raw(content, torn=True)) != content:
+            found = content(path)
+            if (without := self.any.raw(found, torn=True)) != found:
                 put(path, without)
                 self.done.torn += 1
             self._rename(path)
@@ -196,19 +167,19 @@ class _Job:
 
     def _journal(self, path: Path) -> None:
         """Any letters first; where that changes what the practice came to, only the letters as given."""
-        content, half = _bytes(path), path.with_name(f"{os.getpid()}{HALF}")
+        found, there = content(path), half(path)
         before = self._came_to(path)
         for name in (self.any, self.same):
-            half.write_bytes(without := b"\n".join(self._lines(name, content)))
-            if before is None or self._came_to(half) == name.text(before):
-                half.unlink()
+            there.write_bytes(without := b"\n".join(self._lines(name, found)))
+            if before is None or self._came_to(there) == name.text(before):
+                there.unlink()
                 put(path, without)
                 return
-        half.unlink()
+        there.unlink()
         self.done.left.append(f"{path}: the name cannot be taken out without changing what was counted; delete the file, or keep it")
 
-    def _lines(self, name: Name, content: bytes) -> Iterator[bytes]:
-        *lines, tail = content.split(b"\n")
+    def _lines(self, name: Name, found: bytes) -> Iterator[bytes]:
+        *lines, tail = found.split(b"\n")
         yield from (self._line(name, line) if name.held(line) else line for line in lines)
         yield name.raw(tail, torn=True)
 
@@ -247,7 +218,7 @@ class _Job:
     def sessions(self) -> None:
         """The coach's own files: only the letters as given, and no name of a file; what is left of it is told by its line."""
         for path in sorted((self.data / "sessions").rglob("*.toml")):
-            text = _bytes(path).decode("utf-8", "surrogateescape")
+            text = content(path).decode("utf-8", "surrogateescape")
             without = self.same.toml(text, files=False)
             if without != text and _same_table(text, without, self.same):
                 put(path, without.encode("utf-8", "surrogateescape"))
@@ -259,19 +230,25 @@ class _Job:
             ]
 
     def others(self) -> None:
-        """What else lies in our folder is not ours to change, but to name."""
+        """How the name is to be said is forgotten with it; what else lies in our folder is not ours to change, but to name."""
+        lexicon = self.data / "sounds" / "lexicon.toml"
+        lines = content(lexicon).split(b"\n")
+        stay = [line for line in lines if not self.any.held(line)]
+        if stay != lines and _fewer(b"\n".join(lines), b"\n".join(stay)):
+            put(lexicon, b"\n".join(stay))
         known = {JOB, exports.NAME}
         for path in _ours(self.data):
             inside = path.relative_to(self.data).parts[0] in ("journals", "sessions")
-            if path.name not in known and ((not inside and self.any.held(_words(path))) or self._file_name(path) != path.name):
+            called = self.any.holds(path.name) or self._file_name(path) != path.name
+            if path.name not in known and (called or (not inside and self.any.held(words(path)))):
                 self.done.left.append(f"{path}: it holds the name, or is called by it; change it or delete it")
 
     def exports(self) -> None:
         for path in exports.known(self.data):
-            if path.suffix in OPAQUE or self.any.holds(str(path)) or self.any.held(_bytes(path)):
+            if path.suffix in OPAQUE or self.any.holds(str(path)) or self.any.held(content(path)):
                 self.done.elsewhere.append(path)
         listed = self.data / exports.NAME
-        lines = _bytes(listed).split(b"\n")
+        lines = content(listed).split(b"\n")
         if any(map(self.any.held, lines)):
             put(listed, b"\n".join(line for line in lines if not self.any.held(line)))
 
@@ -288,6 +265,15 @@ def _same_table(before: str, after: str, name: Name) -> bool:
         return bool(_replaced(tomllib.loads(before), name) == tomllib.loads(after))
     except ValueError:
         return False
+
+
+def _fewer(before: bytes, after: bytes) -> bool:
+    """Is the second table of texts the first one with some of them left out?"""
+    try:
+        had, has = (tomllib.loads(text.decode("utf-8-sig")) for text in (before, after))
+    except ValueError:
+        return False
+    return all(had.get(key) == value or isinstance(value, dict) for key, value in has.items())
 
 
 def _replaced(value: Any, name: Name) -> Any:

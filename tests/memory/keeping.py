@@ -80,6 +80,8 @@ def _speech(folder: Path, name: str) -> None:
     folder.mkdir(parents=True)
     texts = {f"{name} to the top.": 900, "Water.": 400}
     (folder / "lengths.json").write_text(json.dumps(texts, ensure_ascii=False), encoding="utf-8")
+    sources = {"Water.": "Waw-ter.", f"{name} to the top.": f"{name}, to the top."}
+    (folder / "sources.json").write_text(json.dumps(sources, ensure_ascii=False), encoding="utf-8")
     for text in (*texts, f"{name}, not listed."):
         (folder / f"{stem(text)}.npy").write_bytes(b"sound of " + str(len(text)).encode())
 

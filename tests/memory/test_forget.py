@@ -50,7 +50,7 @@ def test_no_trace_is_left_in_any_file_of_ours(home: Path) -> None:
     assert traces(home) == []
     assert (done.stand_in, done.journals, done.torn, done.speech, done.left) == ("Player 1", 4, 1, 1, [])
     assert not named(home / "data", NAME)
-    assert list(home.rglob("*.lock")) == list(home.rglob("*.forgetting")) == []
+    assert list(home.rglob("*.lock")) == list(home.rglob("*.half")) == []
 
 
 def test_every_practice_comes_to_what_it_came_to(home: Path) -> None:
@@ -77,7 +77,8 @@ def test_the_sound_and_the_text_go_and_what_is_said_of_others_stays(home: Path) 
     forgotten(home)
 
     assert json.loads((folder / "lengths.json").read_text(encoding="utf-8")) == {"Water.": 400}
-    assert {path.name for path in folder.iterdir()} == {"lengths.json", f"{stem('Water.')}.npy"}
+    assert json.loads((folder / "sources.json").read_text(encoding="utf-8")) == {"Water.": "Waw-ter."}
+    assert {path.name for path in folder.iterdir()} == {"lengths.json", "sources.json", f"{stem('Water.')}.npy"}
 
 
 def test_a_journal_without_the_name_and_every_other_file_keep_each_byte(home: Path) -> None:
@@ -165,6 +166,17 @@ def test_a_name_that_is_a_word_of_ours_keeps_the_practice_whole(tmp_path: Path) 
         assert f'"{name}"' not in (journals / "a.jsonl").read_text(encoding="utf-8")
 
 
+def test_how_the_name_is_said_is_forgotten_with_it(home: Path) -> None:
+    lexicon = home / "data" / "sounds" / "lexicon.toml"
+    lexicon.parent.mkdir()
+    lexicon.write_text(f'# {NAME}: two beats\n"{NAME}" = "Zo-ee"\nSiobhan = "Shivawn"\n[es]\n"{NAME}" = "Soe"\n', encoding="utf-8")
+    recording = lexicon.with_name(f"{NAME} to the top.wav")
+    recording.write_bytes(b"RIFF\0\0")
+
+    assert forgotten(home).left == [f"{recording}: it holds the name, or is called by it; change it or delete it"]
+    assert lexicon.read_text(encoding="utf-8") == 'Siobhan = "Shivawn"\n[es]\n'
+
+
 def test_what_else_lies_in_our_folder_is_told_and_not_touched(home: Path) -> None:
     note = home / "data" / "note.txt"
     note.write_text(f"call {NAME}", encoding="utf-8")
@@ -174,7 +186,7 @@ def test_what_else_lies_in_our_folder_is_told_and_not_touched(home: Path) -> Non
 
 def test_a_disk_that_refuses_is_told_and_the_job_is_kept(home: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     with monkeypatch.context() as patch:
-        patch.setattr("courttimer.memory.forget.sync", _full)
+        patch.setattr("courttimer.memory.whole.sync", _full)
         with pytest.raises(JournalError, match="not all is done: give courttimer forget again"):
             forgotten(home)
     forgotten(home)
