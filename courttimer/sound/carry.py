@@ -18,7 +18,7 @@ from courttimer.sound.mixer import FRAMES_A_MS, RATE, Samples
 BAND = ((60, -60), (120, -6), (200, 3), (350, 2), (600, -3), (1200, -2), (2000, 1), (4000, 2), (8000, -1), (11_000, -24), (14_000, -60))
 """Gains in dB at frequencies in Hz, a straight line of dB over octaves between them."""
 RATIO = 1.3
-"""Of n dB below the whole phrase's power, n / RATIO are left."""
+"""Of n dB below the power of all that is heard of the phrase, n / RATIO are left."""
 FLOOR = -35.0
 """What is softer than so many dB below it is no speech, and is pushed down instead."""
 WINDOW = 10
@@ -55,7 +55,8 @@ def carrying(samples: Samples) -> Samples:
     power = (np.pad(inside, (0, steps * FRAMES_A_MS - len(inside))).reshape(steps, FRAMES_A_MS) ** 2).mean(axis=1)
     if not power.any():
         return samples
-    below = 10 * np.log10(np.maximum(np.convolve(power, _AROUND)[WINDOW:][:steps] / power.mean(), 1e-12))
+    usual = power[power > power.max() * QUIET**2].mean()
+    below = 10 * np.log10(np.maximum(np.convolve(power, _AROUND)[WINDOW:][:steps] / usual, 1e-12))
     gain = (1 / RATIO - 1) * np.maximum(below, FLOOR) + np.minimum(below - FLOOR, 0)
     middles = (np.arange(steps) + 0.5) * FRAMES_A_MS
     return np.asarray(inside * np.interp(np.arange(len(inside)), middles, 10 ** (gain / 20)), np.float32)

@@ -36,12 +36,15 @@ def made(samples: Samples, *, spaces: bool = True) -> Samples:
 
     With `spaces` its pauses are made longer; those of a coach's own recording are meant.
     """
-    peak = float(np.abs(samples).max(initial=0.0))
-    if peak == 0:
-        return samples[:0]
-    said = trimmed(samples / peak)  # the silence around it is part of neither its loudness nor its length
-    said = carrying(spaced(said) if spaces else said)
+    said = _at_full(samples - samples.mean() if len(samples) else samples)  # an offset is no silence
+    said = _at_full(carrying(spaced(said) if spaces else said))
     return trimmed(level(said, integrated))
+
+
+def _at_full(samples: Samples) -> Samples:
+    """Trimmed, its highest peak at 1: the silence around it is part of neither its loudness nor its length."""
+    peak = float(np.abs(samples).max(initial=0.0))
+    return trimmed(samples / peak) if peak else samples[:0]
 
 
 def trimmed(samples: Samples) -> Samples:
