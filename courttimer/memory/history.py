@@ -6,6 +6,7 @@ import ends at the same tables. A file that is no database of ours, or was made 
 A journal that lies there twice (a copy, perhaps shorter) counts once: its longest copy.
 """
 
+import os
 import sqlite3
 from collections.abc import Callable, Iterable, Iterator
 from contextlib import contextmanager, suppress
@@ -176,12 +177,12 @@ def discard(path: Path) -> None:
 def _lying(folder: Path) -> dict[str, tuple[int, int]]:
     """The journals in the folder, each with its size and time of change, by name."""
     found = {}
-    with suppress(OSError):
-        for path in sorted(folder.iterdir()):
-            if path.suffix == SUFFIX:
+    with suppress(OSError), os.scandir(folder) as entries:  # half the time of asking each path
+        for entry in sorted(entries, key=lambda entry: entry.name):
+            if entry.name.endswith(SUFFIX):
                 with suppress(OSError):
-                    state = path.stat()
-                    found[path.name] = (state.st_size, state.st_mtime_ns)
+                    state = entry.stat()
+                    found[entry.name] = (state.st_size, state.st_mtime_ns)
     return found
 
 

@@ -1,6 +1,6 @@
 """What the history tells: each view one question to the tables, answered as a table."""
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from typing import Any
 
@@ -88,13 +88,8 @@ def _shot(player: str, spot: str, makes: int, attempts: int, wall: str, times: i
 def best(history: History, asked: Asked) -> Table:
     """The last and the best of every drill that was won or counted, by who and what."""
     rows = _rows(history, asked, """
-        , found AS (SELECT drill, who, sort, max(value) AS value, wall, journal FROM results JOIN told USING (journal)
-          WHERE :player = '' OR who IN (:player, '') GROUP BY drill, who, sort, journal),
-        ranked AS (SELECT *, row_number() OVER (PARTITION BY drill, who, sort ORDER BY wall DESC, journal DESC) AS late,
-          row_number() OVER (PARTITION BY drill, who, sort ORDER BY value DESC, wall DESC, journal DESC) AS good FROM found)
-        SELECT drill, who, sort, max(CASE WHEN late = 1 THEN value END), substr(max(CASE WHEN late = 1 THEN wall END), 1, 10),
-          max(CASE WHEN good = 1 THEN value END), substr(max(CASE WHEN good = 1 THEN wall END), 1, 10), count(*)
-        FROM ranked GROUP BY drill, who, sort ORDER BY drill, who, sort""")  # fmt: skip
+        SELECT drill, who, sort, value, wall FROM results JOIN told USING (journal)
+        WHERE :player = '' OR who IN (:player, '')""")  # fmt: skip
     return Table("best", "Last time and best", (
         Column("drill", "drill", "the segment's name"),
         Column("who", "who", "player, team or group; empty for a drill as a whole"),
@@ -104,7 +99,19 @@ def best(history: History, asked: Asked) -> Table:
         Column("best", "best", "the most ever reached", "whole"),
         Column("best_day", "on", "the latest day on which it was, ISO 8601", "day"),
         Column("practices", "times", "practices with it", "whole"),
-    ), tuple(rows))  # fmt: skip
+    ), tuple(_bests(rows)))  # fmt: skip
+
+
+def _bests(rows: Rows) -> Iterator[tuple[Value, ...]]:
+    """Of each practice the most counts; of equal bests the latest."""
+    found: dict[tuple[Value, ...], dict[str, int]] = {}
+    for drill, who, sort, value, wall in rows:
+        days = found.setdefault((drill, who, sort), {})
+        days[str(wall)] = max(int(str(value)), days.get(str(wall), 0))
+    for of in sorted(found, key=str):
+        days = found[of]
+        last, top = max(days), max(days, key=lambda wall, days=days: (days[wall], wall))  # type: ignore[misc]  # bound at once
+        yield *of, days[last], last[:10], days[top], top[:10], len(days)
 
 
 def work(history: History, asked: Asked) -> Table:

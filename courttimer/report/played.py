@@ -2,7 +2,6 @@
 
 from collections import Counter
 from collections.abc import Iterable, Iterator
-from itertools import pairwise
 
 from courttimer.care.load import Work as LoadWork
 from courttimer.care.load import guessed
@@ -22,7 +21,7 @@ def rows(wall: str, session: Session, events: Iterable[Event]) -> Rows:
     told = tuple(events)
     day = next((e.day_ms for e in told if isinstance(e, ev.Opened)), 0)
     stood = stands(opening(session, day), told)
-    played, live = _times(stood)
+    played, live = _times(stood, max((e.at for e in told), default=0))
     reps = Counter(one.after.segment for one in stood if isinstance(one.event, ev.RepEnded) and one.event.why != "held")
     load = guessed(LoadWork(effort=segment.effort, played=played[at]) for at, segment in enumerate(session.segment)).units
     practice = Practice(
@@ -37,14 +36,14 @@ def rows(wall: str, session: Session, events: Iterable[Event]) -> Rows:
     )  # fmt: skip
 
 
-def _times(stood: tuple[Stood, ...]) -> tuple[Counter[int], Counter[int]]:
-    """ms that each segment ran, and that the ball was live in it; holds left out."""
+def _times(stood: tuple[Stood, ...], until: int) -> tuple[Counter[int], Counter[int]]:
+    """ms that each segment ran, and that the ball was live in it, until the last known moment; holds left out."""
     played, live = Counter[int](), Counter[int]()
-    for one, then in pairwise(stood):
-        state, ms = one.after, then.event.at - one.event.at
+    ends = [one.event.at for one in stood[1:]] + [until]
+    for (event, state), end in zip(stood, ends, strict=False):
         if state.on and not state.held:
-            played[state.segment] += ms
-            live[state.segment] += ms * _is_live(state)
+            played[state.segment] += end - event.at
+            live[state.segment] += (end - event.at) * _is_live(state)
     return played, live
 
 

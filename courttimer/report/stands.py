@@ -37,14 +37,17 @@ class _Known(NamedTuple):
 
 
 def stands(opening: State, events: Iterable[Event]) -> tuple[Stood, ...]:
-    """The events that lead from the opening to the present, in order; facts made meanwhile are among them.
+    """The events that lead from the opening to the present, in order.
 
+    Facts are left out: they change nothing, most lines of a journal are facts, and what was heard was heard, taken back or not.
     Raises ValueError, or what `fold` raises, for a row of events that cannot have happened.
     """
     branch = Branch(opening)
     known = _Known({}, [])
     known.learn(opening, None)
     for event in events:
+        if event.source == "fact":
+            continue
         before = branch
         branch = happen(branch, event)
         if isinstance(event, TakenBack):
