@@ -50,7 +50,7 @@ def _below(view: View, cells: int, rows: int) -> list[Block]:
     bands = strip(view, cells)
     return [
         *lanes, (2, [] if inside.stations else score.score_line(inside, cells)), (3, spots(inside, cells, 3)),
-        (3, places(inside, cells, 7)), (4, told), (5, _rule(view, cells)), (4, [_then(view)]), (7, [()] if roomy else []),
+        (3, places(inside, cells, 7)), (2, told), (5, _rule(view, cells)), (4, [_then(view)]), (7, [()] if roomy else []),
         (6, bands[:1]), (2, bands[1:]), (1, [said(view)]), (1, keys(view, cells, 3 if roomy else 2)),
     ]  # fmt: skip
 

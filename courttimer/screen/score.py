@@ -12,13 +12,18 @@ GAP = 4
 def sides(inside: Inside) -> tuple[ScoreLine, ...]:
     """The lines of the score: of few sides all, in their order, of many those that have something, the best first."""
     known = {one.side: one for one in inside.score}
-    roles = {one.role for one in inside.roles}
-    wanted = tuple(side for side in inside.sides if side in known or side not in roles)
+    wanted = _wanted(inside)
     if inside.target and 0 < len(wanted) <= MOST:
         return tuple(known.get(side, ScoreLine(side=side)) for side in wanted)
     if len(inside.score) <= MOST:
         return inside.score
     return tuple(sorted((one for one in inside.score if _worth(one, inside)), key=lambda one: -_worth(one, inside)))
+
+
+def _wanted(inside: Inside) -> tuple[str, ...]:
+    """Everyone who may score; a role only when it has."""
+    roles = {one.role for one in inside.roles} - {one.side for one in inside.score}
+    return tuple(side for side in inside.sides if side not in roles)
 
 
 def rows_count(inside: Inside) -> bool:
@@ -47,7 +52,7 @@ def leader(inside: Inside) -> str:
 
 def words(inside: Inside) -> str:
     """The whole score in words: "first to 5: blue 3, red 4, red leads"; nothing where none is kept."""
-    told = [_told(one, inside) for one in sides(inside)]
+    told = [_told(one, inside) for one in _ranked(inside)]
     ahead = leader(inside)
     if inside.won:
         told.append(f"{inside.won} has won")
@@ -58,6 +63,12 @@ def words(inside: Inside) -> str:
     score = f"{about}: {', '.join(told)}" if told else about
     ball = f"ball {inside.ball}" if inside.ball else ""
     return " · ".join(part for part in (score, ball, f"won today: {', '.join(won)}" if won and inside.target else "") if part)
+
+
+def _ranked(inside: Inside) -> tuple[ScoreLine, ...]:
+    """In their order while everyone has a place of their own; of many the best first."""
+    shown = sides(inside)
+    return tuple(sorted(shown, key=lambda one: -_worth(one, inside))) if len(_wanted(inside)) > MOST else shown
 
 
 def _told(one: ScoreLine, inside: Inside) -> str:

@@ -73,20 +73,19 @@ def _slots(of: tuple[StationView, ...]) -> Slots:
 def _column(one: StationView, cells: int, rows: int, slots: Slots) -> list[Line]:
     """Top to bottom: where calls go, its clock, its windows, its outcomes and score, who is there and who leads."""
     told, style = state(one)
-    shown = "live" if one.live else style
     head = [fill(line((title(one, cells), "pick" if one.chosen else "strong")), cells, "pick" if one.chosen else "plain")]
-    head.append(fill(line((f" {told}", shown)), cells, "live" if one.live else "plain"))
+    head.append(fill(line((f" {told}", style)), cells, "live" if style == "live" else "plain"))
     below = ([_bar(w, cells) for w in one.windows] + [()] * slots.windows)[: slots.windows]
     below += [_outcomes(one, cells)] * slots.outcomes
     below += [line((clip(_score(one), cells), "strong"))] * slots.score
     below += [line((clip(who(one, cells), cells), "plain"))] * slots.who
     below += [line((clip(leads(one)[0], cells), leads(one)[1]))] * slots.lead
     room = max(0, rows - len(head) - len(below))
-    return [fill(of, cells) for of in (head + _clock(one, cells, room, shown) + below)[:rows]]
+    return [fill(of, cells) for of in (head + _clock(one, cells, room, style) + below)[:rows]]
 
 
 def _clock(one: StationView, cells: int, rows: int, style: str) -> list[Line]:
-    ground = "live" if one.live else "plain"
+    ground = "live" if style == "live" else "plain"
     number = "" if one.left is None or not one.word else short(one.left)
     scale = digits.fit(number, cells - 2, min(rows, 9)) if number else None
     drawn = digits.draw(number, scale) if scale else [number] if rows else []
@@ -113,6 +112,6 @@ def _row(one: StationView, cells: int) -> Line:
     told, style = state(one)
     left = "" if one.left is None or not one.word else short(one.left)
     head = line((title(one, len(one.name) + 14) + " ", "pick" if one.chosen else "strong"))
-    rest = line((f" {told} {left} ", "live" if one.live else style), (f" {one.group} ", "plain"), (f" {_score(one)}", "strong"))
+    rest = line((f" {told} {left} ", style), (f" {one.group} ", "plain"), (f" {_score(one)}", "strong"))
     out = line((f"  {leads(one)[0]}", "warn")) if one.lead_out else ()
     return fill((*head, *rest, *out), cells)

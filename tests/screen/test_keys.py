@@ -61,8 +61,13 @@ def test_own_keys_and_keys_that_want_a_second_word_make_no_call_at_once() -> Non
 
 def test_a_held_key_is_one_press() -> None:
     presses = Presses()
-    told = [presses.press("n", at) for at in (0, 250, 300, 330, 599, 900)]
+    told = [presses.press("n", at) for at in (0, 660, 700, 740, 1_400, 2_200)]
     assert [t is not None for t in told] == [True, False, False, False, False, True]
+
+
+def test_a_clickers_button_may_be_pressed_again_sooner_than_a_key_that_repeats() -> None:
+    presses = Presses()
+    assert [presses.press("pagedown", at) is not None for at in (0, 200, 600)] == [True, False, True]
 
 
 @pytest.mark.parametrize("key", ["u", "m", "v", "plus", "0"])
@@ -92,7 +97,7 @@ def test_the_clickers_hold_button_twice_is_a_halt_and_later_it_is_not() -> None:
 
 def test_the_space_bar_pressed_twice_is_no_halt() -> None:
     presses = Presses()
-    assert [presses.press("space", at) for at in (0, 400)][-1] == Call(what="space")
+    assert [presses.press("space", at) for at in (0, 750)][-1] == Call(what="space")
 
 
 def test_the_footer_shows_only_what_means_something_and_halt_first() -> None:

@@ -2,6 +2,7 @@
 
 import pytest
 
+from courttimer.practice.view import Attendance
 from courttimer.screen import pages
 from courttimer.screen.flash import APART_MS, LASTS_MS, Flash, reverse
 from courttimer.screen.given import Over, Start
@@ -12,9 +13,10 @@ from tests.screen.looks import before_go, look, off, over
 
 SIZES = [(60, 20), (100, 30), (200, 60)]
 FACTS = Start(
-    floor="18:00-19:15", squad=("Ada", "Bea", "Cleo"), away=("Bea",), advice=("Each plays about 2 min.",),
+    floor="18:00-19:15", squad=("Ada", "Bea", "Cleo"), advice=("Each plays about 2 min.",),
     missing=("No speaker was found.",), prepared=(12, 38),
 )  # fmt: skip
+SOME = Attendance(here=("Ada",), away=("Bea", "Cleo"), late=("Cleo",))
 DONE = Over(done=("Paint touch: 23 reps",), marks=((602_000, ""), (700_000, "good passing")), kept="journal.jsonl")
 
 
@@ -24,11 +26,11 @@ def words(lines: list[Line]) -> str:
 
 @pytest.mark.parametrize("size", SIZES)
 def test_the_start_screen_tells_the_session_who_is_here_advice_and_what_is_missing(size: tuple[int, int]) -> None:
-    lines = pages.start(before_go(), FACTS, *size)
+    lines = pages.start(before_go(attendance=SOME), FACTS, *size)
     told = words(lines)
     for expected in (
         "Tern Street U14, Tuesday", "floor 18:00-19:15", "37:00 planned", "35 min in hand", "! No speaker was found.",
-        "12 of 38", "Here (2 of 3): Ada, Cleo", "Away: Bea", "Advice: Each plays", "Paint touch",
+        "12 of 38", "1 of 3 here; late: Cleo; out: Bea.", "Advice: Each plays", "Paint touch",
         "space    Enter   or the clicker's forward begins",
     ):  # fmt: skip
         assert expected in told

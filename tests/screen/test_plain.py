@@ -12,7 +12,8 @@ def test_nothing_new_is_no_line() -> None:
 
 
 def test_the_start_tells_what_is_to_come() -> None:
-    assert lines(None, before_go()) == ["Tern Street U14, Tuesday. 5 segments, 37 minutes. Go starts it."]
+    told = lines(None, before_go())
+    assert told == ["Tern Street U14, Tuesday. 5 segments, 37 minutes. Go starts it.", "12 of 12 here."]
 
 
 def test_a_rep_is_told_with_its_length_and_its_window() -> None:
