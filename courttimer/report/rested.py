@@ -44,10 +44,15 @@ def rest_advice(stood: Iterable[Stood]) -> tuple[Advice, ...]:
 def _told(short: list[tuple[str, Missing]]) -> Advice:
     (name, worst), players = short[0], len({name for name, _ in short})
     times = "once" if len(short) == 1 else f"{len(short)} times"
-    text = f"short {times} for {players} {'player' if players == 1 else 'players'}; most for {name}, by {spell(worst.ms)} of "
-    text += f"{spell(worst.asked.least)} after {spell(worst.bout.end - worst.bout.start)} at effort {worst.bout.effort}"
+    text = f"short {times} for {players} {'player' if players == 1 else 'players'}; most for {name}, by {_spelt(worst.ms)} of "
+    text += f"{_spelt(worst.asked.least)} after {_spelt(worst.bout.end - worst.bout.start)} at effort {worst.bout.effort}"
     text += ": for quality, not safety" if worst.asked.quality else ""
     return Advice(text=text, where="rest", source=str(worst.asked.source), care=True)
+
+
+def _spelt(ms: int) -> str:
+    """In whole seconds, the last one begun counted."""
+    return spell(-(-ms // 1000) * 1000)
 
 
 def _goes_on(work: list[Bout], more: Bout) -> None:

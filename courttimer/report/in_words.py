@@ -1,0 +1,171 @@
+"""The report in a terminal: a few lines for the board after the last horn, and all of it as tables with small bars."""
+
+from collections.abc import Iterable, Iterator, Sequence
+
+from courttimer.report.columns import tables
+from courttimer.report.entries import Change, Score
+from courttimer.report.tables import Column, Table, Value, as_text, clock
+from courttimer.report.tally import Tally
+
+ASIDE = ("practice", "spent", "roles", "changes")
+"""Tables that are told in another way, or only to programs."""
+LISTS = ("refused", "cues", "taken_back")
+LONGEST = 12
+MOST = 3
+"""So many changes, wins and makes are told in the short form."""
+
+
+def short(told: Tally) -> tuple[str, ...]:
+    """The practice in at most nine lines, each of less than 100 letters unless names are long."""
+    return tuple(line for line in _short(told) if line)
+
+
+def _short(told: Tally) -> Iterator[str]:
+    head = told.head
+    yield f"Played {clock(head.played)} of {clock(head.planned)}, {clock(head.live)} of it live, in {_count(head.reps, 'rep')}."
+    yield _times(told)
+    yield _listed("Cut and added: ", [f"{title} {by_hand(ms)}" for title, ms in _sums(told.changes)])
+    yield _listed("Wins: ", [f"{one.who} {one.wins}" for one in told.wins])
+    yield _listed("Points: ", [f"{one.side} {one.points}" for one in best(told.scores) if one.points])
+    yield _makes(told)
+    yield _minutes(told)
+    yield _load(told)
+    yield _faults(told)
+
+
+def _listed(head: str, parts: Sequence[str]) -> str:
+    more = f" and {len(parts) - MOST} more" if len(parts) > MOST else ""
+    return f"{head}{', '.join(parts[:MOST])}{more}." if parts else ""
+
+
+def _count(n: int, what: str) -> str:
+    return f"{n} {what}{'' if n == 1 else 's'}"
+
+
+def by_hand(ms: int) -> str:
+    """ "+1:00" or "−2:30"."""
+    return f"{'−' if ms < 0 else '+'}{clock(abs(ms))}"
+
+
+def _times(told: Tally) -> str:
+    ms = {one.sort: one.ms for one in told.times}
+    sorts = [(name, ms.get(sort, 0)) for name, sort in (("off", "off"), ("set-up", "set-up"), ("water", "water"), ("talk", "talk"))]
+    sorts.append((_count(told.head.holds, "hold"), told.head.held))
+    return ", ".join(f"{name} {clock(n)}" for name, n in sorts if n).capitalize() + "." if any(n for _, n in sorts) else ""
+
+
+def _sums(changes: Iterable[Change]) -> list[tuple[str, int]]:
+    """By how much each segment was changed in all, the most first."""
+    sums: dict[tuple[int, str], int] = {}
+    for one in changes:
+        sums[one.n, one.segment] = sums.get((one.n, one.segment), 0) + one.ms
+    return sorted(((title, ms) for (_, title), ms in sums.items() if ms), key=lambda one: -abs(one[1]))
+
+
+def best(scores: Iterable[Score]) -> list[Score]:
+    """The leader of each drill and station."""
+    found: dict[tuple[int, str], Score] = {}
+    for one in scores:
+        found.setdefault((one.n, one.station), one)
+    return list(found.values())
+
+
+def _makes(told: Tally) -> str:
+    known = [(one.makes, one.attempts) for one in told.shots if one.makes is not None and one.attempts]
+    tallied = [(one.makes, one.attempts) for one in told.scores if one.makes is not None and one.attempts]
+    makes, tried = sum(n for n, _ in (*known, *tallied)), sum(n for _, n in (*known, *tallied))
+    return f"Made {makes} of {tried}, {100 * makes / tried:.0f} %." if tried else ""
+
+
+def _minutes(told: Tally) -> str:
+    order = sorted((one for one in told.players if one.here), key=lambda one: (-one.played, one.player))
+    if len(order) < 2:
+        return ""
+    most, least = order[0], order[-1]
+    return f"On the floor: {most.player} most, {clock(most.played)}; {least.player} least, {clock(least.played)}."
+
+
+def _load(told: Tally) -> str:
+    head = told.head
+    own = "" if head.effort is None else f"; the coach says {head.effort} of 10"
+    asked = [one.effort for one in told.players if one.effort is not None]
+    players = f"; players say {sum(asked) / len(asked):.1f} on average" if asked else ""
+    return f"Load {head.load} by the efforts in the file{own}{players}." if head.load or own or players else ""
+
+
+def _faults(told: Tally) -> str:
+    head = told.head
+    parts = ((head.late, "cue", "late"), (head.dropped, "cue", "not heard"), (head.refused, "call", "refused"))
+    said = [f"{_count(n, what)} {how}" for n, what, how in (*parts, (head.taken_back, "call", "taken back")) if n]
+    return f"{', '.join(said)}." if said else ""
+
+
+def report(told: Tally) -> list[str]:
+    """All of it that a person wants to read, tables without lines left out."""
+    out = [told.head.title, told.head.wall[:16].replace("T", ", ") + (", not ended" if not told.head.ended else "")]
+    out += ["", *short(told)]
+    for table in shown(told):
+        out += ["", *_at_most(as_text(table), table)]
+    return [*out, *([""] if told.notes else []), *told.notes]
+
+
+def _at_most(lines: list[str], table: Table) -> list[str]:
+    """Long lists of what went wrong are cut: a program gets all of them."""
+    if table.name not in LISTS or len(table.rows) <= LONGEST:
+        return lines
+    return [*lines[: -(len(table.rows) - LONGEST)], f"  … and {len(table.rows) - LONGEST} more: --csv {table.name}"]
+
+
+def shown(told: Tally) -> Iterator[Table]:
+    """The tables for people, columns without anything in them left out."""
+    for table in tables(told):
+        if table.name == "segments":
+            yield with_changes(told, table)
+        elif table.name == "players" and table.rows:
+            yield bare(table)
+            if told.roles:
+                yield by_role(told)
+        elif table.name not in ASIDE and table.rows:
+            yield bare(table)
+
+
+def bare(table: Table) -> Table:
+    """Without the columns that are empty, or nought, in every line."""
+    keep = [at for at, _ in enumerate(table.columns) if at < 1 or any(row[at] not in (None, "", 0) for row in table.rows)]
+    return table._replace(
+        columns=tuple(table.columns[at] for at in keep), rows=tuple(tuple(row[at] for at in keep) for row in table.rows)
+    )
+
+
+def with_changes(told: Tally, table: Table) -> Table:
+    """The segments, with what changed each in words beside it."""
+    why = {one.n: why_of(told.changes, one.n) for one in told.segments}
+    column = Column("changed", "cut or added", "by how much, and why")
+    ended = [c.name for c in table.columns].index("why")
+    rows = tuple((*row[:ended], why[row[0]]) for row in table.rows if isinstance(row[0], int))
+    return bare(table._replace(columns=(*table.columns[:ended], column), rows=rows))
+
+
+def why_of(changes: Iterable[Change], n: int) -> str:
+    """What changed a segment: "−2:00 made to fit the floor time; −0:30 moved on"."""
+    sums: dict[str, int] = {}
+    for one in changes:
+        if one.n == n:
+            why = one.what if one.what in ("not played", "left out") else one.why
+            sums[why] = sums.get(why, 0) + one.ms
+    return "; ".join(f"{by_hand(ms)} {why}" for why, ms in sums.items() if ms)
+
+
+def by_role(told: Tally) -> Table:
+    """Reps of each player in each role, over all drills."""
+    counts: dict[str, dict[str, int]] = {one.player: {} for one in told.players}
+    roles: dict[str, None] = {}
+    for one in told.roles:
+        if one.reps:
+            role = one.role or "no roles"
+            roles[role] = None
+            mine = counts.setdefault(one.player, {})
+            mine[role] = mine.get(role, 0) + one.reps
+    columns = [Column("player", "player", "given name"), *(Column(role, role, f"reps as {role}", "whole") for role in roles)]
+    rows: list[tuple[Value, ...]] = [(player, *(of.get(role, 0) for role in roles)) for player, of in counts.items()]
+    return Table("by_role", "Reps by role", tuple(columns), tuple(rows))
