@@ -10,9 +10,10 @@ h1 {{ font-size: 1.7em; border-bottom: 3px solid {INK}; }}
 h2 {{ font-size: 1.2em; margin: 1.2em 0 .3em; }}
 .wide {{ overflow-x: auto; }}
 table {{ border-collapse: collapse; }}
-th, td {{ text-align: left; padding: .15em .8em .15em .3em; border-bottom: 1px solid {EDGE}; white-space: nowrap; }}
+th, td {{ text-align: left; padding: .15em .8em .15em .3em; border-bottom: 1px solid {PALE}; white-space: nowrap; }}
 th {{ background: {PALE}; }}
-.number {{ text-align: right; font-variant-numeric: tabular-nums; }}
+.number, .value {{ text-align: right; font-variant-numeric: tabular-nums; }}
+.value {{ display: inline-block; min-width: 3em; padding-right: .5em; }}
 svg {{ width: 9em; height: .9em; vertical-align: middle; }}
 tr {{ break-inside: avoid; }}
 """
@@ -20,8 +21,9 @@ _WIDE = 100.0
 
 
 def html(title: str, tables: Sequence[Table], notes: Sequence[str] = ()) -> str:
-    """The page; `notes` stand below its title."""
-    body = (tag("h1", title), *(tag("p", note, of="soft") for note in notes), *map(_section, tables))
+    """The page; `notes` stand below its title. The row of practices, which grows and grows, comes last."""
+    order = sorted(tables, key=lambda table: table.name == "sessions")
+    body = (tag("h1", title), *(tag("p", note, of="soft") for note in notes), *map(_section, order))
     return page(title, _STYLE, "\n".join(body))
 
 
@@ -49,10 +51,10 @@ def _row(table: Table, row: tuple[Value, ...]) -> str:
 
 
 def _cell(value: Value, column: Column, most: int) -> str:
-    bar = ""
     if column.sort == "bar" and isinstance(value, int) and most:
-        bar = _svg(f'<rect width="{_WIDE * value / most:.1f}" height="10" fill="{BAR}"/>') + " "
-    return f"<td{_side(column)}>{bar}{text(told(value, column))}</td>"
+        bar = _svg(f'<rect width="{_WIDE * value / most:.1f}" height="10" fill="{BAR}"/>')
+        return around("td", tag("span", told(value, column), of="value") + bar)
+    return f"<td{_side(column)}>{text(told(value, column))}</td>"
 
 
 def _interval(of: tuple[Value, ...]) -> str:
