@@ -91,7 +91,7 @@ def _then(s: State, lane: Lane) -> Iterator[str]:
     segment = s.running
     rep = rep_of(segment) if s.on and segment else None
     if rep and lane.live and rep.off and s.last is None:
-        yield "off"
+        yield "change" if segment and segment.kind in CLOCKED else "off"
     if rep and not lane.live and lane.stretch not in ("spare", ""):
         yield f"rep {lane.rep + 1}"
     following = s.next if not s.on else s.segment + 1
