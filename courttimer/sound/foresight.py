@@ -6,25 +6,28 @@ forms that leaves this worth within reach, as near to its calm moment as that al
 So the answer is one and the same however it is found, and when some of it has begun the rest of it stays the answer.
 
 Mostly one speech after another takes the best that is free, and nothing is lost by it. Only where something is, a search looks
-ahead. It is exact; past LABELS steps it is given up, and the plain way stands.
+ahead. It is exact as long as no more than TOGETHER hang together; of more, the first takes its best without looking ahead, until
+the others hang together no more.
 """
 
-from collections.abc import Callable, Iterable, Sequence
-from dataclasses import dataclass, replace
+from bisect import bisect_left
+from collections.abc import Iterable, Sequence
 from functools import lru_cache
 from heapq import heappop, heappush
+from typing import NamedTuple
 
 Span = tuple[int, int]
 
-LABELS = 20_000
-"""Steps of the search for speeches that hang together. Four stations need some hundreds (tests/benchmarks/air.py)."""
+TOGETHER, STEPS = 20, 150
+"""More speeches that hang together than this, or more steps in one search, and the first of them takes what is best for it alone."""
+TOO_MANY = -1
+KNOWN = 20_000
 RIGHTS, DIGIT = 8, 10
 """Ranks of right of way; no more speeches of one right hang together than fit into so many bits."""
 MUST = 1 << 2 * DIGIT * (RIGHTS + 1)
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Form:
+class Form(NamedTuple):
     """One way to say something."""
 
     length: int
@@ -37,9 +40,8 @@ class Form:
     """No tone is heard over it."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Job:
-    """One speech: its rank of right of way (0 is the strongest), and its forms that have room, best first."""
+class Job(NamedTuple):
+    """One speech: its rank of right of way (0 is the strongest), and its forms, best first; some may have no room."""
 
     right: int
     forms: tuple[Form, ...]
@@ -47,22 +49,29 @@ class Job:
     """It is settled that it is kept."""
 
 
+Jobs = tuple[Job, ...]
 Way = tuple[int, int]
-"""A form's index, and the moment at which it begins."""
+"""A form's number, and the moment at which it begins."""
 Ways = tuple[Way | None, ...]
 
 
-class _SpentError(Exception):
-    """The search has taken too many steps."""
+_known: dict[Jobs, int] = {}
+"""What speeches that hang together are worth, from one beat to the next."""
+
+
+class _TooManyError(Exception):
+    """More hangs together than can be searched."""
 
 
 def settled(jobs: Sequence[Job]) -> list[Way | None]:
     """For each speech, strongest first, its way to be said; None: it is left out."""
-    out: list[Way | None] = [None] * len(jobs)
-    for part in _apart(jobs):
-        for at, way in zip(part, _together(tuple(jobs[i] for i in part)), strict=True):
-            out[at] = way
-    return out
+    return list(_settled(tuple(jobs)))
+
+
+def forget() -> None:
+    """Begin anew, with nothing known from the beats before."""
+    _together.cache_clear()
+    _known.clear()
 
 
 def without(spans: Iterable[Span], after: int, before: int) -> tuple[Span, ...]:
@@ -72,12 +81,17 @@ def without(spans: Iterable[Span], after: int, before: int) -> tuple[Span, ...]:
     )  # fmt: skip
 
 
-def _apart(jobs: Sequence[Job]) -> list[list[int]]:
-    """The numbers of speeches that can come into each other's way, in groups."""
-    rooms = sorted(
-        (min(f.starts[0][0] for f in job.forms), max(f.starts[-1][1] + f.length for f in job.forms), at)
-        for at, job in enumerate(jobs) if job.forms
-    )  # fmt: skip
+def _settled(jobs: Jobs) -> Ways:
+    ways: list[Way | None] = [None] * len(jobs)
+    for part in _apart(jobs):
+        for at, way in zip(part, _together(tuple(jobs[i] for i in part)), strict=True):
+            ways[at] = way
+    return tuple(ways)
+
+
+def _apart(jobs: Jobs) -> list[list[int]]:
+    """The numbers of speeches that can come into each other's way, in groups; what has no room is in none."""
+    rooms = sorted((_first(job), _last(job), at) for at, job in enumerate(jobs) if any(f.starts for f in job.forms))
     parts: list[list[int]] = []
     ends = 0
     for first, last, at in rooms:
@@ -89,18 +103,35 @@ def _apart(jobs: Sequence[Job]) -> list[list[int]]:
     return [sorted(part) for part in parts]
 
 
+def _first(job: Job) -> int:
+    return min(form.starts[0][0] for form in job.forms if form.starts)
+
+
+def _last(job: Job) -> int:
+    return max(form.starts[-1][1] + form.length for form in job.forms if form.starts)
+
+
 @lru_cache(maxsize=256)
-def _together(jobs: tuple[Job, ...]) -> Ways:
+def _together(jobs: Jobs) -> Ways:
+    """The ways for speeches that hang together."""
     plain = _in_turn(jobs)
-    worth = sum(_gain(job, job.forms[way[0]]) for job, way in zip(jobs, plain, strict=True) if way)
-    if worth == sum(_gain(job, job.forms[0]) for job in jobs):
+    worth = _worth(jobs, plain)
+    if worth == sum(_gain(job, next(f for f in job.forms if f.starts)) for job in jobs):
         return plain
-    search = _Search()
     try:
-        most = search.most(jobs, worth)
-        return plain if most == worth else search.one_by_one(list(jobs), most)
-    except _SpentError:
-        return plain
+        most = _most(jobs)
+        if worth == most:
+            return plain
+        first = _way(jobs[0], jobs[1:], most)
+    except _TooManyError:
+        first = plain[0]
+    if first is None:
+        return None, *_settled(jobs[1:])
+    return first, *_settled(_beside(jobs[1:], first[1], first[1] + jobs[0].forms[first[0]].length))
+
+
+def _worth(jobs: Jobs, ways: Ways) -> int:
+    return sum(_gain(job, job.forms[way[0]]) for job, way in zip(jobs, ways, strict=True) if way)
 
 
 def _gain(job: Job, form: Form) -> int:
@@ -108,7 +139,7 @@ def _gain(job: Job, form: Form) -> int:
     return ((1 << DIGIT) + form.clear << 2 * DIGIT * (RIGHTS - job.right)) + job.must * MUST
 
 
-def _in_turn(jobs: Iterable[Job]) -> Ways:
+def _in_turn(jobs: Jobs) -> Ways:
     """Each takes the best that those before it have left."""
     taken: list[Span] = []
     ways: list[Way | None] = []
@@ -127,70 +158,105 @@ def _nearest(form: Form, taken: Iterable[Span] = ()) -> int | None:
     return min((min(max(form.calm, a), b) for a, b in starts), key=lambda at: (abs(at - form.calm), at), default=None)
 
 
-class _Search:
-    """Lives as long as the speeches of one group are being settled."""
+def _beside(jobs: Jobs, a: int, b: int) -> Jobs:
+    """What room is left to these when one speech lasts from `a` to `b`."""
+    return tuple(job._replace(forms=tuple(f._replace(starts=without(f.starts, a - f.length, b)) for f in job.forms)) for job in jobs)
 
-    def __init__(self) -> None:
-        self.labels = 0
 
-    def one_by_one(self, jobs: list[Job], most: int) -> Ways:
-        """The ways of the one answer that is worth `most`."""
-        ways: list[Way | None] = []
-        for at, job in enumerate(jobs):
-            way = self._way(jobs, at, most + MUST)
-            forms = (_only(job.forms[way[0]], way[1], way[1]),) if way else ()
-            jobs[at] = replace(job, forms=forms, must=way is not None)
-            most += MUST if way else 0
-            ways.append(way)
-        return tuple(ways)
+def _only(job: Job, form: Form, first: int, last: int) -> Job:
+    """A speech that must be said, in this form, and begin between these moments."""
+    return Job(right=job.right, forms=(form._replace(starts=_within(form.starts, first, last)),), must=True)
 
-    def _way(self, jobs: list[Job], at: int, most: int) -> Way | None:
-        def within(form: Form, first: int, last: int) -> bool:
-            """Is it within reach that this speech has this form and begins between these moments?"""
-            narrowed = replace(jobs[at], forms=(_only(form, first, last),), must=True)
-            return self.most([*jobs[:at], narrowed, *jobs[at + 1 :]], most - 1, most) >= most
 
-        for n, form in enumerate(jobs[at].forms):
-            if within(form, form.starts[0][0], form.starts[-1][1]):
-                off = self._off(form, within)
-                return n, form.calm - off if within(form, form.calm - off, form.calm - off) else form.calm + off
+def _within(spans: Iterable[Span], first: int, last: int) -> tuple[Span, ...]:
+    return tuple((max(a, first), min(b, last)) for a, b in spans if b >= first and a <= last)
+
+
+def _way(job: Job, others: Jobs, most: int) -> Way | None:
+    """The best way to say the first so that all together are worth `most`; None: it is left out for that."""
+    for n, form in enumerate(job.forms):
+        near = _nearest(form)
+        if near is None:
+            continue
+        if _gain(job, form) + _most(_beside(others, near, near + form.length)) == most:
+            return n, near
+        at = _at(job, form, others, most + MUST)
+        if at is not None:
+            return n, at
+    return None
+
+
+def _at(job: Job, form: Form, others: Jobs, most: int) -> int | None:
+    """How near to its calm moment it can begin so that all together are worth `most`."""
+
+    def within(off: int) -> bool:
+        return _most((_only(job, form, form.calm - off, form.calm + off), *others)) == most
+
+    far = max(abs(form.starts[0][0] - form.calm), abs(form.starts[-1][1] - form.calm))
+    if not within(far):
         return None
+    off = bisect_left(range(far), True, key=within)
+    early = form.calm - off
+    return early if _most((_only(job, form, early, early), *others)) == most else form.calm + off
 
-    def _off(self, form: Form, within: Callable[[Form, int, int], bool]) -> int:
-        """By how little it can begin off its calm moment."""
-        near = min(abs(min(max(form.calm, a), b) - form.calm) for a, b in form.starts)
-        far = max(abs(form.starts[0][0] - form.calm), abs(form.starts[-1][1] - form.calm))
-        while near < far:
-            half = (near + far) // 2
-            near, far = (near, half) if within(form, form.calm - half, form.calm + half) else (half + 1, far)
-        return near
 
-    def most(self, jobs: Sequence[Job], floor: int, enough: int | None = None) -> int:
-        """The most that a schedule is worth, if that is more than `floor`; `floor` if not. Looks no further than `enough`.
+def _most(jobs: Jobs) -> int:
+    """The most that a schedule of these is worth. Raises _TooManyError."""
+    return sum(_most_together(tuple(sorted((jobs[at] for at in part), key=_first))) for part in _apart(jobs))
 
-        Goes from schedule to longer schedule, in the order of the moments from which the air is free again. Of two that leave
-        the same speeches unsaid, the one that is free earlier and worth no less goes on.
-        """
-        options = [_options(job) for job in jobs]
-        heap = [(-(10**12), 0, (1 << len(jobs)) - 1)]
-        seen: dict[int, int] = {}
-        while heap and (enough is None or floor < enough):
-            free, owed, unsaid = heappop(heap)
-            self.labels += 1
-            if self.labels > LABELS:
-                raise _SpentError
-            following, unsaid, hope = _following(options, free, unsaid)
-            floor = max(floor, -owed)
-            if hope - owed <= floor or seen.get(unsaid, -1) >= -owed:
-                continue
-            seen[unsaid] = -owed
-            # A start that leaves time for a whole other speech before it may wait: nothing is lost when that one goes first.
-            soon = min(way[0][1] for way in following)
-            for way in following:
-                for start, end, gain, bit in way:
-                    if start < soon:
-                        heappush(heap, (end, owed - gain, unsaid & ~bit))
-        return floor
+
+def _most_together(jobs: Jobs) -> int:
+    if len(jobs) > TOGETHER:
+        raise _TooManyError
+    later = [0]
+    for at in reversed(range(len(jobs))):
+        rest = jobs[at:]
+        if rest not in _known:
+            _known[rest] = _longer(rest, later)
+        if _known[rest] == TOO_MANY:
+            raise _TooManyError
+        later.insert(0, _known[rest])
+    if len(_known) > KNOWN:
+        _known.clear()
+    return later[0]
+
+
+def _longer(jobs: Jobs, later: list[int]) -> int:
+    """The most that these are worth when it is known for each of them what all that begin later are worth.
+
+    Goes from schedule to longer schedule, in the order of the moments from which the air is free again. Of two that leave
+    the same unsaid, the one that is free earlier and worth no less goes on; and none goes on whose best is not enough.
+    """
+    options, firsts = [_options(job) for job in jobs], [_first(job) for job in jobs]
+    best, enough = later[0], later[0] + options[0][0][0]
+    later = [enough, *later]
+    heap = [(firsts[0], 0, (1 << len(jobs)) - 1)]
+    seen: dict[int, int] = {}
+    steps = 0
+    while heap and best < enough:
+        free, owed, unsaid = heappop(heap)
+        steps += 1
+        if steps > STEPS:
+            return TOO_MANY
+        new = bisect_left(firsts, free)
+        following, unsaid = _following(options[:new], free, unsaid)
+        if new:
+            best = max(best, later[new] - owed)
+        if sum(way[0][2] for way in following) + later[new] - owed <= best or seen.get(unsaid, -1) >= -owed:
+            continue
+        seen[unsaid] = -owed
+        # A start that leaves time for a whole other speech before it may wait: nothing is lost when that one goes first.
+        soon = min((way[0][1] for way in following), default=10**12)
+        while new < len(jobs) and firsts[new] < soon:
+            ways, _ = _following([options[new]], free, 1)
+            following += [[(start, end, gain, 1 << new) for start, end, gain, _ in way] for way in ways]
+            soon = min(soon, following[-1][0][1])
+            new += 1
+        for way in following:
+            for start, end, gain, bit in way:
+                if start < soon:
+                    heappush(heap, (end, owed - gain, unsaid & ~bit))
+    return best
 
 
 Options = list[tuple[int, Form]]
@@ -198,14 +264,14 @@ Options = list[tuple[int, Form]]
 
 def _options(job: Job) -> Options:
     """What each form is worth, best first. A longer form that is clear is never needed to keep more."""
-    clear = min((f for f in job.forms if f.clear), key=lambda f: f.length, default=None)
-    kept = ([clear] if clear else []) + [f for f in job.forms if not f.clear]
+    clear = min((f for f in job.forms if f.clear and f.starts), key=lambda f: f.length, default=None)
+    kept = ([clear] if clear else []) + [f for f in job.forms if f.starts and not f.clear]
     return [(_gain(job, form), form) for form in kept]
 
 
-def _following(options: list[Options], free: int, unsaid: int) -> tuple[list[list[tuple[int, int, int, int]]], int, int]:
-    """What may be said next (start, end, worth, bit), which speeches can still be said at all, and the most they may add."""
-    following, alive, hope = [], 0, 0
+def _following(options: list[Options], free: int, unsaid: int) -> tuple[list[list[tuple[int, int, int, int]]], int]:
+    """What may be said next (start, end, worth, bit), and what is unsaid without that which is over."""
+    following = []
     for at, ways in enumerate(options):
         bit = 1 << at
         if not unsaid & bit:
@@ -217,11 +283,6 @@ def _following(options: list[Options], free: int, unsaid: int) -> tuple[list[lis
                 can.append((start, start + form.length, gain, bit))
         if can:
             following.append(can)
-            alive |= bit
-            hope += can[0][2]
-    return following, alive, hope
-
-
-def _only(form: Form, first: int, last: int) -> Form:
-    starts = tuple((max(a, first), min(b, last)) for a, b in form.starts)
-    return replace(form, starts=tuple((a, b) for a, b in starts if a <= b))
+        else:
+            unsaid &= ~bit
+    return following, unsaid

@@ -81,11 +81,11 @@ class Room:
         ways = settled(jobs)
         if all(way is None or way[1] >= self._now for way in ways):
             return ways
-        return settled([replace(job, forms=tuple(f for form in job.forms for f in self._from_now(form))) for job in jobs])
+        return settled([job._replace(forms=tuple(f for form in job.forms for f in self._from_now(form))) for job in jobs])
 
     def _from_now(self, form: Form) -> list[Form]:
         starts = tuple((max(a, self._now), b) for a, b in form.starts if b >= self._now)
-        return [replace(form, starts=starts)] if starts else []
+        return [form._replace(starts=starts)] if starts else []
 
     def _forms(self, cue: Cue, texts: list[str]) -> list[tuple[Form, str]]:
         """Every way to say it for which there is room, best first, with its words."""
