@@ -49,9 +49,7 @@ class Board(App[Ended], inherit_bindings=False):
     CSS_PATH = "board.tcss"
     ENABLE_COMMAND_PALETTE = False
 
-    def __init__(
-        self, given: Given, *, theme: Theme = "dark", beats: bool = True, stamp: Callable[[events.Key], int] = stamp
-    ) -> None:
+    def __init__(self, given: Given, *, theme: Theme = "dark", beats: bool = True, stamp: Callable[[events.Key], int] = stamp) -> None:
         super().__init__(ansi_color="NO_COLOR" in os.environ or None)  # else the library turns no colour into greys
         self.given = given
         self.colours: Theme = theme

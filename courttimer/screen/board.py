@@ -24,7 +24,8 @@ def board(view: View, cells: int, rows: int, trouble: tuple[str, ...] = ()) -> l
     if cells < NARROW or rows < LOW:
         return too_small(view, cells, rows)
     roomy = rows >= ROOMY
-    above = [head(view, cells), *troubles(trouble, cells, 3 if roomy else 1), _segment(view, cells)]
+    wrong = (*((view.care.lightning,) if view.care.lightning else ()), *trouble)
+    above = [head(view, cells), *troubles(wrong, cells, 3 if roomy else 1), _segment(view, cells)]
     below = _fit(_below(view, cells, rows), rows - len(above) - _least(view, rows))
     middle = rows - len(above) - len(below)
     if view.inside.stations:
@@ -50,8 +51,8 @@ def _below(view: View, cells: int, rows: int) -> list[Block]:
     bands = strip(view, cells)
     return [
         *lanes, (2, [] if inside.stations else score.score_line(inside, cells)), (3, spots(inside, cells, 3)),
-        (3, places(inside, cells, 7)), (2, told), (5, _rule(view, cells)), (4, [_then(view)]), (7, [()] if roomy else []),
-        (6, bands[:1]), (2, bands[1:]), (1, [said(view)]), (1, keys(view, cells, 3 if roomy else 2)),
+        (3, places(inside, cells, 7)), (2, told), (3, _care(view, cells)), (5, _rule(view, cells)), (4, [_then(view)]),
+        (7, [()] if roomy else []), (6, bands[:1]), (2, bands[1:]), (1, [said(view)]), (1, keys(view, cells, 3 if roomy else 2)),
     ]  # fmt: skip
 
 
@@ -73,11 +74,12 @@ def too_small(view: View, cells: int, rows: int) -> list[Line]:
 
 
 def head(view: View, cells: int) -> Line:
-    """Whose practice, how long it has run, and whether there is time in hand."""
+    """Whose practice, or that water is due; how long it has run, and whether there is time in hand."""
     run = "" if view.since_go is None else f"practice {spent(view.since_go)}"
     late = view.in_hand is not None and view.in_hand < 0
     right = line((run, "strong"), "   " if run else "", (slack(view.in_hand), "warn" if late else "strong"))
-    return spread(line((view.title, "quiet")), right, cells)
+    due = view.kind != "water" and view.care.water_in is not None and view.care.water_in <= 0
+    return spread(line(("Water is due.", "warn") if due else (view.title, "quiet")), right, cells)
 
 
 def troubles(trouble: tuple[str, ...], cells: int, rows: int) -> list[Line]:
@@ -140,6 +142,14 @@ def _outcome(key: int, name: str, late: bool, now: bool) -> Line:
     if late:
         return line((f" {key} {name} does not count: {key} again accepts it ", "alarm"))
     return line((f" {key} ", "key"), (f" {name} ", "strong")) if now else line((f" {key}  {name} ", "quiet"))
+
+
+def _care(view: View, cells: int) -> list[Line]:
+    """What keeps players safe, and what was changed to end on the minute; each only while it matters."""
+    care = view.care
+    told = [line(("Water: ", "quiet"), care.water_card)] if view.kind == "water" and care.water_card else []
+    told += [line((f"Heat: {part}", "warn")) for part in wrap(care.heat_told, cells - 6)[:1]] if care.heat else []
+    return told + ([line(("Changed: ", "quiet"), part) for part in wrap(care.fitted, cells - 9)[:1]] if care.fitted else [])
 
 
 def _then(view: View) -> Line:

@@ -16,6 +16,7 @@ class Ask(Protocol):
     def open(self) -> bool: ...
     def press(self, key: str, character: str | None) -> bool:
         """Take a key; False when it is none of ours, and still means what it means."""
+
     def line(self, cells: int) -> Line: ...
 
 

@@ -51,14 +51,17 @@ def large(text: str, cells: int, rows: int) -> list[str]:
 
 def halt(view: View, cells: int, rows: int) -> list[Line]:
     """What whoever calls for help must read out, as large as it fits."""
-    top = [f"× HALT  stands for {spent(view.stands)}  silence, everything stands"]
+    top = [view.care.lightning] if view.care.lightning else []
+    top += [f"× HALT  stands for {spent(view.stands)}  silence, everything stands"]
     told = card(view) or ["Gym: not in the session file. Send someone to the door, call for help, fetch the defibrillator."]
-    last = ["", "A player who is hurt, dizzy or unwell stops at once.", "space: go on     u: take back     d: it was the water"]
-    last[0] = f"» {view.said}" if view.said else ""
+    last = [f"» {view.said}" if view.said else "", *([view.care.aside] if view.care.aside else [])]
+    last += ["A player who is hurt, dizzy or unwell stops at once.", "space: go on     u: take back     d: it was the water"]
     room = rows - len(top) - len(last) - 1
     tries = (_drawn(told, cells, room), _written(told, cells, 1), _written(told, cells, 0))
-    body = next((b for b in tries if len(b) <= room), [])
-    lines = [line((f"  {t}", "halt")) for t in (*top, "", *(body or told), *last)]
+    body = next((b for b in tries if len(b) <= room), told)
+    cautions = _written(list(view.care.cautions), cells, 0)
+    body = [*body, *(cautions if len(body) + len(cautions) <= room else [])]
+    lines = [line((f"  {t}", "halt")) for t in (*top, "", *body, *last)]
     return [fill(of, cells, "halt") for of in (lines + [()] * rows)[:rows]]
 
 

@@ -73,7 +73,7 @@ def _beside(view: View, cells: int, rows: int) -> list[str]:
     if scores := score.drawn(view.inside, cells, rows * 4 // 5):
         return scores
     if where := spot(view):
-        return _words(where.upper(), cells, rows)
+        return _words(where.upper(), cells, rows * 3 // 5)
     word = look_of(view).word.upper()
     small = digits.fit(word, cells, rows * 3 // 5) if digits.drawable(word) else None
     return digits.draw(word, small) if small and small.y >= 2 else []

@@ -53,9 +53,7 @@ def _part(sign: str, part: str, x: int, y: int, ink: str) -> str:
     return f'<text x="{x}" y="{y + SIZE - 1}" textLength="{wide}" {ink}>{escape(part)}</text>'
 
 
-def pictures(
-    view: View, start: Start, over: Over, *, cells: int = 100, rows: int = 30, theme: Theme = "dark"
-) -> dict[str, str]:
+def pictures(view: View, start: Start, over: Over, *, cells: int = 100, rows: int = 30, theme: Theme = "dark") -> dict[str, str]:
     """Every screen by its name, as SVG, made from one view of a running practice."""
     told = {
         "board": board(view, cells, rows),

@@ -52,7 +52,9 @@ def _style(one: RoleView | None) -> str:
 def _one_place(inside: Inside, names: list[str], label: int, cells: int, rows: int) -> list[Line]:
     """Side by side in one line when that fits, else a line each."""
     here = [one for one in (_at(inside, 1, role) for role in names) if one is not None]
-    parts = [line((f"{one.role} ", "quiet"), (", ".join(one.names) or "nobody", _style(one)), (_does(one), "quiet")) for one in here]
+    name = next((f"{one.name}:" for one in inside.stations if one.chosen), "")
+    parts = [line((name, "quiet"))] if name else []
+    parts += [line((f"{one.role} ", "quiet"), (", ".join(one.names) or "nobody", _style(one)), (_does(one), "quiet")) for one in here]
     then = coming(inside, 1)
     parts += [line((f"{NEXT} ", "quiet"), (", ".join(then), "off"))] if then else []
     if sum(map(width, parts)) + 3 * len(parts) <= cells:

@@ -6,7 +6,8 @@ from courttimer.screen.ink import Line, line
 
 MOST = 4
 """More sides than these are not drawn: nobody would find the own one."""
-GAP = 4
+BETWEEN = "   │   "
+"""Without it 1 and 0 and 0 would be read as a hundred."""
 
 
 def sides(inside: Inside) -> tuple[ScoreLine, ...]:
@@ -95,11 +96,11 @@ def drawn(inside: Inside, cells: int, rows: int) -> list[str]:
 
 
 def _columns(heads: list[str], figures: list[str], cells: int, rows: int) -> list[str]:
-    each = (cells - GAP * (len(heads) - 1)) // len(heads)
+    each = (cells - len(BETWEEN) * (len(heads) - 1)) // len(heads)
     scale = min((digits.fit(figure, each, rows) or digits.Scale(0, 0) for figure in figures), key=lambda one: one.y)
     if scale.y < 2 or any(len(head) > each for head in heads):
         return []
     wide = [max(len(head), digits.cells(figure, scale)) for head, figure in zip(heads, figures, strict=True)]
-    top = (" " * GAP).join(head.ljust(room) for head, room in zip(heads, wide, strict=True))
+    top = BETWEEN.join(head.ljust(room) for head, room in zip(heads, wide, strict=True))
     below = zip(*(digits.draw(figure, scale) for figure in figures), strict=True)
-    return [top, *((" " * GAP).join(part.ljust(room) for part, room in zip(row, wide, strict=True)) for row in below)]
+    return [top, *(BETWEEN.join(part.ljust(room) for part, room in zip(row, wide, strict=True)) for row in below)]
