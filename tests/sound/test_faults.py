@@ -20,13 +20,28 @@ def pass_by(gym: Gym, ms: int) -> None:
         gym.want(gym.wishes)
 
 
-def test_a_card_that_is_being_filled_is_not_believed() -> None:
-    """As a sink that was idle does: it takes its buffer full at once, and plays it more than a second later."""
-    gym = Gym("box")
+def fill(gym: Gym) -> None:
+    """The card takes its buffer full at once, as if it were heard from now on."""
     for _ in range(12):
         gym.stream.shift += BLOCK_NS
         gym.stream.block()
     gym.stream.shift = 0
+
+
+@pytest.mark.parametrize("soon", range(1_660, 1_720, 10))
+def test_a_card_that_is_being_filled_is_not_believed(soon: int) -> None:
+    """A quarter of a second later it plays."""
+    gym = Gym("box")
+    fill(gym)
+    gym.wishes = (placed("go", soon), placed("end", 3_700))
+    pass_by(gym, 260)
+    gym.run(3_000)
+    assert gym.onsets() == [pytest.approx(soon, abs=0.03), pytest.approx(3_700, abs=0.03)]
+
+
+def test_a_sink_that_was_idle_and_plays_a_second_later_delays_nothing() -> None:
+    gym = Gym("box")
+    fill(gym)
     gym.wishes = (placed("go", 1_700), placed("end", 3_700))
     pass_by(gym, 1_260)
     gym.run(3_000)
