@@ -11,7 +11,7 @@ from collections.abc import Callable
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from courttimer import papers, recalling
+from courttimer import papers, recalling, reporting
 from courttimer.errors import DeviceError, JournalError, PlanError
 
 if TYPE_CHECKING:
@@ -87,6 +87,7 @@ def _parser() -> argparse.ArgumentParser:
     enter.add_argument("--at", metavar="H:MM", help="the time of day at which it began")
     enter.set_defaults(act=_enter)
     papers.add(commands, reading)
+    reporting.add(commands)
     recalling.add(commands)
     pictures = commands.add_parser("pictures", help="makes a picture of every screen, as SVG")
     pictures.add_argument("folder", type=Path, help="where they go")

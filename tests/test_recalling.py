@@ -16,7 +16,7 @@ from courttimer.__main__ import COACH, DONE, main
 
 Said = pytest.CaptureFixture[str]
 KEPT = Path(__file__).parent / "journals"
-TOLD = {"v1-first-practice.jsonl": ("First practice", 6)}
+TOLD = {"v1-first-practice.jsonl": ("First practice", 4)}
 """Each journal of an earlier version that holds a practice, with its title and the reps in it."""
 
 

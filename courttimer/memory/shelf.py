@@ -1,5 +1,6 @@
 """The folder of journals: which practice was cut off last."""
 
+import json
 from collections.abc import Iterator
 from contextlib import suppress
 from pathlib import Path
@@ -46,13 +47,31 @@ def _age(path: Path) -> tuple[int, str]:
         return 0, path.name
 
 
+def finished(folder: Path) -> list[Path]:
+    """The journals whose practice ended, the one that was begun last first."""
+    return sorted((path for path in _all(folder) if not _goes_on(path)), key=_begun, reverse=True)
+
+
+def _begun(path: Path) -> tuple[str, str]:
+    """Day and time of the first line; nothing for what cannot be read."""
+    try:
+        with path.open("rb") as file:
+            head = json.loads(file.readline())
+        return str(head["wall"]), path.name
+    except (OSError, ValueError, KeyError, TypeError):
+        return "", path.name
+
+
 def _goes_on(path: Path) -> bool:
-    """False when the last thing that was not a mere fact is the practice's end (taken back, the end is not the last thing)."""
+    """False when the last thing that time has brought is the practice's end, and nothing has been taken back since.
+
+    What is called afterwards (an effort, makes, who was here) does not begin it anew.
+    """
     kinds = records.names()
     try:
         for line in backwards(path):
             kind = kinds.get(str(line.get("what")))
-            if kind is None or kind.source != "fact":
+            if kind is None or kind.source == "time" or kind in (events.TakenBack, events.PutBack):
                 return kind is not events.PracticeEnded
     except OSError:
         pass

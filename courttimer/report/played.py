@@ -8,11 +8,15 @@ from courttimer.care.load import guessed
 from courttimer.plan.model import Session
 from courttimer.practice import events as ev
 from courttimer.practice.events import Event
-from courttimer.practice.state import State, opening
+from courttimer.practice.state import opening
+from courttimer.report.persons import People
 from courttimer.report.rows import Player, Practice, Result, Rows, Shot, Work
+from courttimer.report.scored import Scores
+from courttimer.report.spans import HELD, Step, steps
 from courttimer.report.stands import Stood, stands
+from courttimer.report.tally import reps as reps_of
 
-COUNTED = 1
+COUNTED = 2
 """Raise it whenever this file counts otherwise: the history is then made anew from the journals."""
 
 
@@ -21,8 +25,9 @@ def rows(wall: str, session: Session, events: Iterable[Event]) -> Rows:
     told = tuple(events)
     day = next((e.day_ms for e in told if isinstance(e, ev.Opened)), 0)
     stood = stands(opening(session, day), told)
-    played, live = _times(stood, max((e.at for e in told), default=0))
-    reps = Counter(one.after.segment for one in stood if isinstance(one.event, ev.RepEnded) and one.event.why != "held")
+    walk = steps(stood, max((e.at for e in told), default=0))
+    played, live = _times(walk)
+    reps = reps_of(walk)
     load = guessed(LoadWork(effort=segment.effort, played=played[at]) for at, segment in enumerate(session.segment)).units
     practice = Practice(
         wall=wall, title=session.title, planned=sum(segment.time for segment in session.segment), played=sum(played.values()),
@@ -32,23 +37,18 @@ def rows(wall: str, session: Session, events: Iterable[Event]) -> Rows:
     results = (*_reached(session, stood), *_made(session, stood))
     return Rows(
         practice=practice, work=tuple(_work(session, played, live, reps)), shots=shots, results=results,
-        players=tuple(_players(session, stood, practice)),
+        players=tuple(_players(session, walk)),
     )  # fmt: skip
 
 
-def _times(stood: tuple[Stood, ...], until: int) -> tuple[Counter[int], Counter[int]]:
+def _times(walk: tuple[Step, ...]) -> tuple[Counter[int], Counter[int]]:
     """ms that each segment ran, and that the ball was live in it, until the last known moment; holds left out."""
     played, live = Counter[int](), Counter[int]()
-    ends = [one.event.at for one in stood[1:]] + [until]
-    for (event, state), end in zip(stood, ends, strict=False):
-        if state.on and not state.held:
-            played[state.segment] += end - event.at
-            live[state.segment] += (end - event.at) * _is_live(state)
+    for step in walk:
+        if step.sort and step.sort not in HELD:
+            played[step.after.segment] += step.ms
+            live[step.after.segment] += step.ms * (step.sort == "live")
     return played, live
-
-
-def _is_live(state: State) -> bool:
-    return any(lane.live for lane in state.lanes)
 
 
 def _work(session: Session, played: Counter[int], live: Counter[int], reps: Counter[int]) -> Iterator[Work]:
@@ -97,10 +97,9 @@ def _reached(session: Session, stood: tuple[Stood, ...]) -> Iterator[Result]:
             yield Result(drill=session.segment[after.segment].title, who=e.side, sort=e.why, value=e.n)
 
 
-def _players(session: Session, stood: tuple[Stood, ...], practice: Practice) -> Iterator[Player]:
-    """Those of the squad who were not out, each with the whole practice."""
-    now = {e.who: e.now for e, _ in stood if isinstance(e, ev.HereChanged)}
-    wins = Counter(who for e, _ in stood if isinstance(e, ev.TargetReached) for who in e.winners)
-    for who in session.squad.players:
-        if now.get(who) != "out":
-            yield Player(player=who, played=practice.played, reps=practice.reps, load=practice.load, wins=wins[who])
+def _players(session: Session, walk: tuple[Step, ...]) -> Iterator[Player]:
+    """Whoever was here while a segment ran, with what they really did."""
+    scores = Scores(session, 0).count(walk)
+    for one in People(session).count(walk).persons(scores.points(), scores.wins, {}):
+        if one.here:
+            yield Player(player=one.player, played=one.played, reps=one.reps, load=one.load, wins=one.wins)

@@ -30,14 +30,13 @@ class Step(NamedTuple):
 
 
 def steps(stood: Iterable[Stood], until: int) -> tuple[Step, ...]:
-    """Facts are left out, for they change nothing; what runs at the end runs on to `until` (practice time in ms)."""
-    told = [one for one in stood if one.event.source != "fact"]
-    return tuple(_steps(told, until))
+    """What runs at the end runs on to `until` (practice time in ms)."""
+    return tuple(_steps(stood, until))
 
 
-def _steps(told: list[Stood], until: int) -> Iterator[Step]:
+def _steps(stood: Iterable[Stood], until: int) -> Iterator[Step]:
     before: State | None = None
-    for one, then in pairwise((*told, None)):
+    for one, then in pairwise((*stood, None)):
         assert one is not None, "only the last one is nothing"
         ends = max(until, one.event.at) if then is None else then.event.at
         yield Step(one.event, before, one.after, ends - one.event.at)

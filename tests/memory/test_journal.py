@@ -15,7 +15,7 @@ from courttimer.memory.journal import FORMAT, Header, Journal, tell
 from courttimer.memory.shelf import last
 from courttimer.practice import event as shapes
 from courttimer.practice import events, records
-from courttimer.practice.events import CueHeard, Event, Held, PracticeEnded, RepBegan, Still, TakenBack, Went
+from courttimer.practice.events import CueHeard, EffortGiven, Event, Held, Marked, PracticeEnded, RepBegan, Still, TakenBack, Went
 
 HEADER = Header(
     wall="2026-11-24T18:05:12.345+01:00",
@@ -189,6 +189,12 @@ def test_the_lock_file_of_a_dead_program_blocks_nobody(tmp_path: Path) -> None:
     Journal.open(path).close()
 
     assert [path] == list(tmp_path.iterdir())
+
+
+def test_what_is_said_after_the_end_does_not_begin_the_practice_anew(tmp_path: Path) -> None:
+    practice(tmp_path, *EVENTS, PracticeEnded(at=5_000), EffortGiven(at=5_000, who="Ada", effort=7), Marked(at=5_100))
+
+    assert last(tmp_path) is None
 
 
 def test_the_last_practice_is_the_newest_that_did_not_end(tmp_path: Path) -> None:
