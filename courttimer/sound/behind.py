@@ -26,16 +26,16 @@ class Sink:
     usual: bool = False
 
 
-def sinks() -> tuple[Sink, ...]:
-    """Those that are there now; none when there is no such server, or no pactl."""
+def sinks() -> tuple[Sink, ...] | None:
+    """Those that are there now; None when there is no such server, or no pactl."""
     if not sys.platform.startswith("linux") or shutil.which("pactl") is None:
-        return ()
+        return None
     try:
         found = json.loads(_asked("--format=json", "list", "sinks"))
         usual = _asked("get-default-sink").strip()
         return tuple(_sink(one, usual) for one in found)
     except (OSError, ValueError, TypeError, KeyError, subprocess.SubprocessError):
-        return ()
+        return None
 
 
 def _sink(found: dict[str, Any], usual: str) -> Sink:

@@ -99,8 +99,8 @@ class PortAudio:
         self._started = False
 
     def look(self) -> list[Device]:
-        behind: list[Sink] = []
-        asking = Thread(target=lambda: behind.extend(sinks()), name="sinks", daemon=True)
+        behind: list[tuple[Sink, ...] | None] = []
+        asking = Thread(target=lambda: behind.append(sinks()), name="sinks", daemon=True)
         asking.start()
         sd = _sounddevice()
         try:
@@ -112,7 +112,7 @@ class PortAudio:
         except Exception as fault:
             raise DeviceError(f"the sound system does not answer ({fault})") from fault
         asking.join()
-        return seen_through(found, behind)
+        return seen_through(found, behind[0] if behind else None)
 
     def open(self, device: Device, tick: Callable[[], int]) -> "Playing":
         from courttimer.sound.line import Line
@@ -162,8 +162,12 @@ def listed(sd: Any) -> list[Device]:
     ]
 
 
-def seen_through(found: Sequence[Device], behind: Sequence[Sink]) -> list[Device]:
-    """The doors replaced by what the sound server has behind them."""
+def seen_through(found: Sequence[Device], behind: Sequence[Sink] | None) -> list[Device]:
+    """The doors replaced by what the sound server has behind them; a door with nothing behind it leads nowhere."""
+    if behind is None:
+        return list(found)
+    if not behind:
+        return [d for d in found if d.name not in DOORS]
     usual = next((s for s in behind if s.usual), None)
     door = next((d for d in found if d.name == DOOR), None)
     if usual is None or door is None:

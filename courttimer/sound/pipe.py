@@ -52,7 +52,7 @@ class Programs:
         """One speaker when the sound server names none; nothing where no program is."""
         if not any(map(shutil.which, COMMANDS)):
             return []
-        found = sinks() if any(map(shutil.which, CHOOSES)) else ()
+        found = (sinks() if any(map(shutil.which, CHOOSES)) else None) or ()
         words = named(found)
         usual = next((s for s in found if s.usual), None)
         first = Device(

@@ -6,7 +6,7 @@ from courttimer.errors import DeviceError
 from courttimer.sound.devices import Device, System, Watching, ordered, rank
 from courttimer.sound.line import Playing
 
-RETRY_NS, DEAD_NS, WAKING_NS = 300_000_000, 500_000_000, 3_000_000_000
+RETRY_NS, DEAD_NS, WAKING_NS = 200_000_000, 500_000_000, 3_000_000_000
 """Between two tries; how long no frame may move; the same after opening."""
 AWAKE = 96_000
 """Frames after which a speaker is awake: an idle one takes some, and goes on a second later."""

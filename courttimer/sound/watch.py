@@ -115,7 +115,7 @@ def _until_closed(over: Event, changed: Event) -> None:
 def _there(system: PortAudio, better: Sequence[str]) -> tuple[list[str], str]:
     """The titles of the speakers that are there, and of the usual one; what somebody waits for must be free, too."""
     if not better:
-        behind = sinks()
+        behind = sinks() or ()
         words = named(behind)
         return list(words.values()), next((words[s.name] for s in behind if s.usual), "")
     try:

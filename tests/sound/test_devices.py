@@ -40,8 +40,12 @@ def test_speakers_of_one_name_are_told_apart() -> None:
 
 
 def test_without_a_server_or_its_door_portaudios_list_stands() -> None:
-    assert seen_through(FOUND, []) == FOUND
+    assert seen_through(FOUND, None) == FOUND
     assert seen_through(FOUND[:1], [BUILT_IN]) == FOUND[:1]
+
+
+def test_a_door_with_nothing_behind_it_leads_nowhere() -> None:
+    assert seen_through(FOUND, []) == FOUND[:1]
 
 
 @pytest.mark.parametrize(("name", "wireless"), [("Headset (Bluetooth Hands-Free)", True), ("AirPods", True), ("Gym box", False)])
@@ -78,7 +82,7 @@ def test_a_server_that_does_not_answer_has_no_names(fault: Exception, monkeypatc
 
     monkeypatch.setattr(behind, "_asked", asked)
     monkeypatch.setattr(shutil, "which", lambda name: name)
-    assert sinks() == ()
+    assert sinks() is None
 
 
 def test_a_door_is_opened_to_the_speaker_that_was_chosen_and_closed_behind_it(monkeypatch: pytest.MonkeyPatch) -> None:
