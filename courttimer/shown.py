@@ -125,8 +125,12 @@ def _hours(floor: tuple[int, int] | None) -> str:
     return "-".join(f"{ms // 3_600_000}:{ms // 60_000 % 60:02d}" for ms in floor)
 
 
-MOMENTS = {"start": None, "board": 33_200, "far": 75_000, "halt": 33_200, "help": 33_200, "end": 300_000}
-"""When each picture is taken, in ms after go; None: before it."""
+AWAY = (Call(what="out", who="Bea"), Call(what="late", who="Cleo"))
+MOMENTS: dict[str, tuple[int | None, tuple[Call, ...]]] = {
+    "start": (None, AWAY), "here": (None, AWAY), "board": (33_200, ()), "far": (75_000, ()), "halt": (33_200, ()), "help": (33_200, ()),
+    "stations": (176_000, (Call(what="station", number=1),)), "end": (300_000, ()),
+}  # fmt: skip
+"""When each picture is taken, in ms after go, and what is called just before; None: before go."""
 
 
 def pictures(found: Reading) -> dict[str, str]:
@@ -134,22 +138,27 @@ def pictures(found: Reading) -> dict[str, str]:
     from courttimer.screen.pictures import pictures as drawn
 
     taken = {}
-    for name, at in MOMENTS.items():
-        view, played = _at(found, at)
+    for name, (at, calls) in MOMENTS.items():
+        view, played = _at(found, at, calls)
         done = tuple(f"{found.session.segment[i].title}: {ms // 60_000}:{ms // 1000 % 60:02d}" for i, ms in played)
-        start = Start(floor=_hours(found.session.floor), squad=found.session.squad.players, speaker="Gym box", prepared=(24, 24))
+        stands = sheet(found.session, view.attendance.here)
+        start = Start(
+            floor=_hours(found.session.floor), squad=found.session.squad.players, speaker="Gym box", prepared=(24, 24), stands=stands,
+        )  # fmt: skip
         shot = drawn(view, start, Over(done=done, marks=((95_000, "good help"),), kept="journals/first-practice.jsonl"))
         taken[name] = shot["over" if name == "end" else name]
     return taken
 
 
-def _at(found: Reading, at: int | None) -> tuple[View, tuple[tuple[int, int], ...]]:
-    """What is seen so long after go, and which segments were played until then."""
+def _at(found: Reading, at: int | None, calls: tuple[Call, ...]) -> tuple[View, tuple[tuple[int, int], ...]]:
+    """What is seen so long after go and after some calls, and which segments were played until then."""
     begins = found.session.floor[0] if found.session.floor else 0
     hand = HandClock(at_day_ms(RealClock().wall(), begins))
     conductor = Conductor(Branch(opening(found.session, begins)), hand, lambda event: None, Unheard())
     if at is not None:
         conductor.call(Call(what="go"))
         hand.wind(at)
-        conductor.beat()
+    for call in calls:
+        conductor.call(call)
+    conductor.beat()
     return conductor.view(), conductor.branch.now.played

@@ -40,7 +40,7 @@ def _least(view: View, rows: int) -> int:
     """The rows that the number keeps whatever else is to be told."""
     if view.inside.stations:
         return rows // 2
-    return 5 if rows < ROOMY else max(8, rows * 3 // 10)
+    return 5 if rows < ROOMY else rows // 3
 
 
 def _below(view: View, cells: int, rows: int) -> list[Block]:
@@ -48,11 +48,11 @@ def _below(view: View, cells: int, rows: int) -> list[Block]:
     inside, roomy = view.inside, rows >= ROOMY
     told = [line((f"! {text}", "warn")) for text in wrap(inside.told, cells - 2)] if inside.told else []
     lanes = [] if inside.stations else [(1, _windows(view, cells, roomy)), (1, _outcomes(view, cells))]
-    bands = strip(view, cells)
+    bands, feet = strip(view, cells), keys(view, cells, 3 if roomy else 2)
     return [
         *lanes, (2, [] if inside.stations else score.score_line(inside, cells)), (3, spots(inside, cells, 3)),
         (3, places(inside, cells, 7)), (2, told), (3, _care(view, cells)), (5, _rule(view, cells)), (4, [_then(view)]),
-        (7, [()] if roomy else []), (6, bands[:1]), (2, bands[1:]), (1, [said(view)]), (1, keys(view, cells, 3 if roomy else 2)),
+        (7, [()] if roomy else []), (6, bands[:1]), (2, bands[1:]), (1, [said(view)]), (1, feet[:2]), (7, feet[2:]),
     ]  # fmt: skip
 
 

@@ -90,10 +90,10 @@ def _words(text: str, cells: int, rows: int) -> list[str]:
     for size in range(1, 7) if digits.drawable(text) else ():
         scale = digits.Scale(size, size)
         told = wrap(text, cells, lambda words, scale=scale: digits.cells(words, scale))  # type: ignore[misc]  # the default keeps its size
-        out = [row.ljust(cells) for words in told for row in (*digits.draw(words, scale), "")][:-1]
+        out = [row for words in told for row in (*digits.draw(words, scale), "")][:-1]
         if len(out) > rows or any(len(row) > cells for row in out) or "…" in "".join(told):
             break
-        best = out
+        best = [row.ljust(max(map(len, out))) for row in out]
     return best
 
 

@@ -6,7 +6,7 @@ from itertools import groupby
 from rich.cells import cell_len
 
 from courttimer.practice.view import View
-from courttimer.screen import far, pages
+from courttimer.screen import far, here, pages
 from courttimer.screen.board import board
 from courttimer.screen.colours import STYLES, Theme, pairs
 from courttimer.screen.given import Over, Start
@@ -55,8 +55,11 @@ def _part(sign: str, part: str, x: int, y: int, ink: str) -> str:
 
 def pictures(view: View, start: Start, over: Over, *, cells: int = 100, rows: int = 30, theme: Theme = "dark") -> dict[str, str]:
     """Every screen by its name, as SVG, made from one view of a running practice."""
+    people = here.everyone(view.attendance, start.squad)
     told = {
         "board": board(view, cells, rows),
+        "stations": board(view, cells, rows),
+        "here": pages.page(view, "who is here: i closes", here.page(people, cells, rows - 2, 0), cells, rows),
         "far": far.far(view, cells, rows),
         "halt": far.halt(view, cells, rows),
         "start": pages.start(view, start, cells, rows),

@@ -69,16 +69,20 @@ def _does(one: RoleView) -> str:
 
 
 def _table(inside: Inside, names: list[str], label: int, each: int, count: int) -> list[Line]:
-    """A column a place; what those who wait do stands beside their role."""
+    """A column a place. Who comes in is not told where that is everyone who waits."""
     head = line((" " * label, "quiet"), *((f"basket {n:<{each - 7}}", "quiet") for n in range(1, count + 1)))
     told = [head]
     for role in names:
         cellfuls = [(_at(inside, place, role), place) for place in range(1, count + 1)]
         told.append(line((f"{role:<{label}}", "quiet"), *(_cell(one, each) for one, _ in cellfuls)))
     then = [coming(inside, place) for place in range(1, count + 1)]
-    if any(then):
+    if any(then) and any(set(names) != _waiting(inside, place) for place, names in enumerate(then, 1)):
         told.append(line((f"{NEXT:<{label}}", "quiet"), *(_padded(listed(names, each - 1), each, "off") for names in then)))
     return told
+
+
+def _waiting(inside: Inside, place: int) -> set[str]:
+    return {name for one in inside.roles if one.place == place and not one.plays for name in one.names}
 
 
 def _cell(one: RoleView | None, each: int) -> tuple[str, str]:

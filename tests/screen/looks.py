@@ -35,7 +35,7 @@ PAINT = Inside(
     target="first to 5", score=(ScoreLine(side="Ada", points=3), ScoreLine(side="Edda", points=1), ScoreLine(side="Bea", points=4)),
     sides=SQUAD, outcomes=AT_SCORE[:3], windows=("drive",),
     roles=(*_basket(1, "Ada", "Bea", "Cleo"), *_basket(2, "Dina", "Edda", "Fern", "Gwen")),
-    next=(*_basket(1, "Cleo", "Ada", "Bea"), *_basket(2, "Fern", "Gwen", "Dina", "Edda")),
+    next=(*_basket(1, "Cleo", "Ada", "Bea"), *_basket(2, "Fern", "Dina", "Edda", "Gwen")),
 )  # fmt: skip
 """Two baskets, one against one, to five by player."""
 BLUE = RoleView(place=1, role="attack", names=("blue",), plays=True)

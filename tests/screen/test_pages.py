@@ -133,6 +133,6 @@ def test_every_screen_has_a_picture_that_is_well_formed() -> None:
     from xml.etree import ElementTree
 
     shots = pictures(look(), FACTS, DONE)
-    assert set(shots) == {"board", "far", "halt", "start", "over", "help"}
+    assert set(shots) == {"board", "stations", "here", "far", "halt", "start", "over", "help"}
     for shot in (*shots.values(), svg([(("a < b & ▌█░", "plain"),)], "light")):
         assert ElementTree.fromstring(shot).tag.endswith("svg")
