@@ -3,10 +3,8 @@
 ESCDELAY must be in the environment before the terminal library is imported, or Escape is held back 100 ms: this file sets it.
 """
 
-import asyncio
 import contextlib
 import os
-import signal
 from collections.abc import Callable, Iterator
 from typing import Literal
 
@@ -21,9 +19,10 @@ from courttimer.screen import far, here, more, pages
 from courttimer.screen.board import board
 from courttimer.screen.canvas import Canvas
 from courttimer.screen.colours import Theme
-from courttimer.screen.entry import Ask, Choice, Entry, Makes, Whose
+from courttimer.screen.entry import Ask, Choice, Entry, Makes, Marks, Whose
 from courttimer.screen.flash import Flash, reverse
 from courttimer.screen.given import Given
+from courttimer.screen.hangup import outlive_the_terminal
 from courttimer.screen.ink import Line, fill, line
 from courttimer.screen.keys import Presses, row_for
 
@@ -63,7 +62,8 @@ class Board(App[Ended], inherit_bindings=False):
         self.note = ""
         self.fault = ""
         self._opened = 0
-        self._makes = Makes(lambda: self.given.view().inside, given.call)
+        self._view = given.view()
+        self._makes = Makes(lambda: self._view.inside, given.call)
         self._presses = Presses()
         self._flash = Flash()
         self._beats = beats
@@ -76,7 +76,7 @@ class Board(App[Ended], inherit_bindings=False):
         self.canvas.focus()
         if self._beats:
             self.set_interval(BEAT_S, self.paint)
-        _outlive_the_terminal(self)
+        outlive_the_terminal(lambda: self.exit("gone"))
 
     def paint(self) -> None:
         """Show this moment. Whatever is wrong with a look ends the screen, never the practice."""
@@ -85,7 +85,7 @@ class Board(App[Ended], inherit_bindings=False):
                 self.exit("gone")
                 return
             cells, rows = self.canvas.size
-            view = self.given.view()
+            view = self._view = self.given.view()
             if self.over == "here" and view.phase == "running" and view.now - self._opened > LEFT_MS:
                 self.over = ""
             lines = self._lines(view, cells, rows)
@@ -125,7 +125,7 @@ class Board(App[Ended], inherit_bindings=False):
         return far.far(view, cells, rows) if self.far else board(view, cells, rows, self.given.trouble())
 
     def _people(self) -> tuple[here.Person, ...]:
-        return here.everyone(self.given.view().attendance, self.given.start().squad)
+        return here.everyone(self._view.attendance, self.given.start().squad)
 
     def _asks(self) -> Ask | None:
         """The question that is open: one that was asked for, else the makes of a round that is over."""
@@ -166,6 +166,7 @@ class Board(App[Ended], inherit_bindings=False):
 
     def press(self, key: str, character: str | None, now: int) -> None:
         """One key, pressed at `now` ms: into the open line, as an answer, on a page of ours, or as a call."""
+        self._view = self.given.view()
         row = row_for(key)
         if row is None and character is None and key not in ("tab", "up", "down", "left", "right"):
             return  # some terminals report Shift and Ctrl by themselves: they answer no question
@@ -188,8 +189,8 @@ class Board(App[Ended], inherit_bindings=False):
 
     def _on_page(self, key: str) -> bool:
         """A key that means something of its own on the page that is open."""
-        self._opened = self.given.view().now
-        if self.over and self.given.view().phase == "start" and key in ("escape", "enter"):
+        self._opened = self._view.now
+        if self.over and self._view.phase == "start" and key in ("escape", "enter"):
             self.over = ""  # whoever wants to leave a page must not begin the practice unseen
             return True
         if self.over == "here":
@@ -234,7 +235,7 @@ class Board(App[Ended], inherit_bindings=False):
             "help": self._help, "more": self._toggle_more, "far": self._toggle_far, "colours": self._wear, "end": self._end,
             "score": self._score, "here": self._here, "station": self._station,
         }  # fmt: skip
-        if self.given.view().phase == "ended":
+        if self._view.phase == "ended":
             acts["mark"] = self._words
         return acts
 
@@ -254,7 +255,7 @@ class Board(App[Ended], inherit_bindings=False):
         self.canvas.wear(self.colours)
 
     def _end(self, ending: bool) -> None:
-        phase = self.given.view().phase
+        phase = self._view.phase
         if phase == "ended":
             self.exit("ended")
         elif not ending:
@@ -266,55 +267,30 @@ class Board(App[Ended], inherit_bindings=False):
 
     def _station(self, ending: bool) -> None:
         if self._allows("station"):
-            names = "  ".join(f"{one.number} {one.name}" for one in self.given.view().inside.stations)
+            names = "  ".join(f"{one.number} {one.name}" for one in self._view.inside.stations)
             self.ask = Choice(f"Which station? {names}  0 all", lambda n: self.given.call(Call(what="station", number=n)))
 
     def _score(self, ending: bool) -> None:
         """Makes are put right with the same key where there is no score."""
-        view = self.given.view()
+        view = self._view
         if view.inside.spots and "score" not in view.allowed and "makes" in view.allowed:
-            self.ask = Makes(lambda: self.given.view().inside, self.given.call, whole=True)
+            self.ask = Makes(lambda: self._view.inside, self.given.call, whole=True)
         elif self._allows("score"):
-            self.ask = Whose(lambda: self.given.view().inside.sides, self.given.call)
+            self.ask = Whose(lambda: self._view.inside.sides, self.given.call)
 
     def _here(self, ending: bool) -> None:
         self.over, self.at = "" if self.over == "here" else "here", 0
 
     def _allows(self, what: What) -> bool:
         """Else the call is made bare, so that the practice answers why not."""
-        allowed = what in self.given.view().allowed
+        allowed = what in self._view.allowed
         if not allowed:
             self.given.call(Call(what=what))
         return allowed
 
     def _words(self, ending: bool) -> None:
         wordless = [n for n, (_, text) in enumerate(self.given.over().marks) if not text]
-        if wordless:
-            self._ask_words(wordless)
-
-    def _ask_words(self, wordless: list[int]) -> None:
-        """The marks one after the other; a mark left empty is left alone."""
-
-        def answer(text: str) -> None:
-            if text:
-                self.given.note(wordless[0], text)
-            self.ask = None
-            if wordless[1:]:
-                self._ask_words(wordless[1:])
-
-        self.ask = Entry(f"Mark {wordless[0] + 1}: its words", answer)
-
-
-def _outlive_the_terminal(board: Board) -> None:
-    """A closed terminal hangs up on every process in it: from now on that ends the screen, and the process lives on."""
-    loop = asyncio.get_running_loop()
-
-    def hung_up(*_: object) -> None:
-        with contextlib.suppress(RuntimeError):
-            loop.call_soon_threadsafe(board.exit, "gone")
-
-    with contextlib.suppress(AttributeError, ValueError):  # Windows has no such signal; only the main thread may ask for it
-        signal.signal(signal.SIGHUP, hung_up)
+        self.ask = Marks(wordless, self.given.note) if wordless else None
 
 
 def run(given: Given, *, theme: Theme = "dark") -> Ended:

@@ -162,6 +162,38 @@ class Makes:
         return fill((*asked, (f"  numbers, Enter; Tab: another spot; Enter alone {leave}", "quiet")), cells)
 
 
+class Marks:
+    """Words for marks that have none, one after the other; a mark left empty is left alone."""
+
+    def __init__(self, wordless: list[int], note: Callable[[int, str], None]) -> None:
+        self._wordless = wordless
+        self._note = note
+        self._entry = self._next()
+
+    @property
+    def open(self) -> bool:
+        """There is a mark left."""
+        return self._entry.open
+
+    def _next(self) -> Entry:
+        return Entry(f"Mark {self._wordless[0] + 1}: its words", self._answer)
+
+    def _answer(self, text: str) -> None:
+        if text:
+            self._note(self._wordless[0], text)
+        self._wordless = self._wordless[1:]
+        if self._wordless:
+            self._entry = self._next()
+
+    def press(self, key: str, character: str | None) -> bool:
+        """Take a key; Tab leaves all of them."""
+        return self._entry.press(key, character)
+
+    def line(self, cells: int) -> Line:
+        """The mark that is asked for, and its words so far."""
+        return self._entry.line(cells)
+
+
 class Choice:
     """One number of several; any other key is no answer."""
 

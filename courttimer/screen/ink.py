@@ -12,6 +12,11 @@ Piece = tuple[str, str]
 Line = tuple[Piece, ...]
 
 
+def cells_of(text: str) -> int:
+    """How wide a text is, in cells. Most of it is plain letters, which need no table."""
+    return len(text) if text.isascii() else cell_len(text)
+
+
 def line(*pieces: Piece | str) -> Line:
     """A line of pieces; a bare text has the style "plain"."""
     return tuple((p, "plain") if isinstance(p, str) else p for p in pieces)
@@ -19,7 +24,7 @@ def line(*pieces: Piece | str) -> Line:
 
 def width(of: Line) -> int:
     """In cells."""
-    return sum(cell_len(text) for text, _ in of)
+    return sum(cells_of(text) for text, _ in of)
 
 
 def text(of: Line) -> str:
@@ -29,7 +34,7 @@ def text(of: Line) -> str:
 
 def clip(text: str, cells: int) -> str:
     """The text in at most so many cells, cut with an ellipsis."""
-    if cell_len(text) <= cells:
+    if cells_of(text) <= cells:
         return text
     return set_cell_size(text, max(0, cells - 1)).rstrip() + "…" if cells > 0 else ""
 
@@ -40,7 +45,7 @@ def fill(of: Line, cells: int, style: str = "plain") -> Line:
     room = cells
     for piece, its in of:
         kept.append((clip(piece, room), its))
-        room -= cell_len(kept[-1][0])
+        room -= cells_of(kept[-1][0])
     return (*kept, (" " * room, style)) if room else tuple(kept)
 
 
@@ -58,7 +63,7 @@ def centre(of: Line, cells: int, style: str = "plain") -> Line:
     return fill(((" " * before, style), *of), cells, style)
 
 
-def wrap(words: str, cells: int, measure: Callable[[str], int] = cell_len) -> list[str]:
+def wrap(words: str, cells: int, measure: Callable[[str], int] = cells_of) -> list[str]:
     """The words in lines of at most so many cells; a word that is longer is cut."""
     told: list[str] = []
     for word in words.split():

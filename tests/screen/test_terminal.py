@@ -43,7 +43,7 @@ def test_when_the_terminal_is_closed_the_screen_is_gone_and_the_program_lives_on
 def test_without_the_safeguard_the_program_would_have_died(tmp_path: Path) -> None:
     """The twin that proves the test above can fail."""
     out = tmp_path / "result"
-    unguarded = "import courttimer.screen.app as a; a._outlive_the_terminal = lambda board: None\n" + LIVES_ON
+    unguarded = "import courttimer.screen.app as a; a.outlive_the_terminal = lambda close: None\n" + LIVES_ON
     closed_after_the_first_frame(unguarded, out)
     assert not out.exists()
 
