@@ -10,7 +10,7 @@ import soxr  # type: ignore[import-untyped]  # it carries no types
 from numpy.typing import NDArray
 
 from courttimer.sound.carry import carrying, spaced
-from courttimer.sound.loudness import integrated, level
+from courttimer.sound.loudness import BLOCK, integrated, level
 from courttimer.sound.mixer import RATE, Samples
 
 HEARD = 0.01
@@ -38,7 +38,8 @@ def made(samples: Samples, *, spaces: bool = True) -> Samples:
     """
     said = _at_full(samples - samples.mean() if len(samples) else samples)  # an offset is no silence
     said = _at_full(carrying(spaced(said) if spaces else said))
-    return trimmed(level(said, integrated))
+    said = trimmed(level(said, integrated))
+    return level(said, integrated) if len(said) < BLOCK else said  # a short one counts by its length, which has changed
 
 
 def _at_full(samples: Samples) -> Samples:
