@@ -106,8 +106,7 @@ def _windows(view: View, cells: int, roomy: bool) -> list[Line]:
     now = {w.name: w for w in view.windows}
     thick = roomy and len(known) < 2
     bars = [(now.get(name) or _shut(name), labelled) for name in known[:3] for labelled in ((True, False) if thick else (True,))]
-    told = [_bar(window, cells, labelled) for window, labelled in bars]
-    return told or [()] * (2 if roomy else 1)
+    return [_bar(window, cells, labelled) for window, labelled in bars]
 
 
 def _shut(name: str) -> WindowView:

@@ -184,6 +184,9 @@ def _word(row: Row, view: View) -> str:
     if row.does == "space":
         if view.phase in ("held", "halted"):
             return "go on"
+        chosen = next((one for one in view.inside.stations if one.chosen), None)
+        if chosen is not None:
+            return f"{'go' if chosen.word in ('stopped', 'waiting') else 'hold'} station {chosen.number}"
         if view.word == "spare":
             return "next segment"
         return "go" if view.phase == "start" or view.word in ("waiting", "set-up") else "hold"

@@ -3,8 +3,9 @@
 import pytest
 
 from courttimer.practice.calls import Call
+from courttimer.practice.view import Inside, StationView
 from courttimer.screen.keys import ASKED, OWNS, TABLE, Presses, call_for, foot, listing, missing
-from tests.screen.looks import halted, held, look, waiting
+from tests.screen.looks import halted, held, look, station, stations, waiting
 
 
 def test_every_call_has_a_row_and_every_row_is_told() -> None:
@@ -110,6 +111,15 @@ def test_the_footer_shows_only_what_means_something_and_halt_first() -> None:
 def test_the_space_bar_is_called_what_it_does() -> None:
     words = [dict(foot(view))["space"] for view in (look(), waiting(), held(), halted(allowed=frozenset({"go"})))]
     assert words == ["hold", "go", "go on", "go on"]
+
+
+def test_with_a_station_chosen_the_space_bar_is_that_stations() -> None:
+    def space(one: StationView) -> str:
+        return dict(foot(stations(inside=Inside(stations=(one,), chosen=one.number))))["space"]
+
+    assert space(station(1, "Closeouts", chosen=True)) == "hold station 1"
+    assert space(station(2, "Handles", chosen=True, word="stopped")) == "go station 2"
+    assert space(station(1, "Closeouts")) == "hold"
 
 
 def test_the_readme_list_has_every_row() -> None:
