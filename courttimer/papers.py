@@ -48,13 +48,15 @@ def _calendar_words(commands: "argparse._SubParsersAction[argparse.ArgumentParse
 
 def _sheet(given: argparse.Namespace, found: "Reading") -> int:
     from courttimer.report.lineups import lineups
+    from courttimer.report.pen import unprintable
     from courttimer.report.sheet import sheet
     from courttimer.report.sheet_html import html
-    from courttimer.report.sheet_pdf import pdf, scale, unprintable
+    from courttimer.report.sheet_pdf import fit, pdf
 
     page = sheet(found.session, _time_of_day(given.at), lineups(found.session))
     if given.html:
-        leave(given.html, html(page, scale(page) * 0.97).encode())
+        letters = fit(page)
+        leave(given.html, html(page, letters.scale * 0.97, compact=letters.compact).encode())
     if given.pdf or not given.html:
         lost = unprintable(f"{page}")
         if lost:

@@ -8,6 +8,9 @@ from courttimer.plan.times import spell
 from courttimer.report.lineups import Basket, Lineups
 from courttimer.report.standing import played
 
+MANY = 6
+"""So many names are no line-up any more, but the squad."""
+
 
 class Line(NamedTuple):
     """`label` is a word or two in front, or nothing; `strong` is what must be seen first."""
@@ -15,6 +18,22 @@ class Line(NamedTuple):
     text: str
     label: str = ""
     strong: bool = False
+
+
+_TOGETHER = {"say": "say", "remind": "say", "roles": "play", "baskets": "play", "clock": "play", "score": "score", "pays": "score"}
+
+
+def run_on(lines: tuple[Line, ...]) -> list[Line]:
+    """The same in fewer lines, for a sheet that is full: what belongs together behind one label, the others inside it."""
+    out = list[Line]()
+    for line in lines:
+        group = _TOGETHER.get(line.label)
+        if out and group and _TOGETHER.get(out[-1].label) == group:
+            text = out[-1].text if out[-1].text.endswith((".", "”")) else f"{out[-1].text}."
+            out[-1] = out[-1]._replace(text=f"{text} {line.label.capitalize()}: {line.text}")
+        else:
+            out.append(line)
+    return out
 
 
 def aside(segment: Segment) -> str:
@@ -64,7 +83,7 @@ def _roles(roles: tuple[Role, ...], who: Mapping[str, str]) -> str:
 def _role(role: Role, who: str) -> str:
     least, most = role.size
     size = "" if not role.plays else f" {least}" if least == most else f" {least}–{most}"
-    named = f" ({who})" if who and (role.plays or "," not in who) else ""
+    named = f" ({who})" if who and who.count(",") < (MANY if role.plays else 1) else ""
     return f"{role.name}{size}{named}" + (f": {role.does}" if role.does else "")
 
 
@@ -87,10 +106,10 @@ def _windows(windows: tuple[Window, ...]) -> str:
 
 
 def _counts(outcomes: tuple[Outcome, ...], score: Score | None) -> Iterator[Line]:
-    if outcomes:
-        yield Line(" · ".join(f"{key} {_outcome(one)}" for key, one in enumerate(outcomes, 1)), "keys")
-    if score is not None:
-        yield Line(_score(score), "score")
+    keys = " · ".join(f"{key} {_outcome(one)}" for key, one in enumerate(outcomes, 1))
+    told = "; ".join(filter(None, (_score(score) if score else "", f"keys {keys}" if keys else "")))
+    if told:
+        yield Line(told, "score")
 
 
 def _outcome(one: Outcome) -> str:

@@ -11,7 +11,7 @@ from courttimer.practice.room import BREAKS
 from courttimer.report.drill_lines import Line, aside, lines_of, plays, things
 from courttimer.report.lineups import Lineups
 
-START = " Names are where they begin if everyone is here; the board goes first."
+START = "names beside roles: where they begin if everyone is here; the board goes first"
 
 
 class Part(NamedTuple):
@@ -51,8 +51,8 @@ def sheet(session: Session, begins: int | None = None, lineups: Lineups | None =
         parts.append(_part(segment, number, session, _moment(starts, at), lineups or {}))
         at += segment.time
     return Sheet(
-        title=session.title, hours=_hours(session, starts, at), under=_under(session), teams=tuple(_teams(session)),
-        fetch=tuple(_fetch(session)), parts=tuple(parts), ends=_ends(session, starts, at) + START * bool(lineups), card=_card(session),
+        title=session.title, hours=_hours(session, starts, at), under=_under(session, START * bool(lineups)), teams=tuple(_teams(session)),
+        fetch=tuple(_fetch(session)), parts=tuple(parts), ends=_ends(session, starts, at), card=_card(session),
         first=FIRST, cautions=CAUTIONS,
     )  # fmt: skip
 
@@ -73,11 +73,11 @@ def _hours(session: Session, starts: int | None, length: int) -> str:
     return f"from {_moment(0, starts)}, {spell(length)}" if starts is not None else spell(length)
 
 
-def _under(session: Session) -> str:
+def _under(session: Session, start: str) -> str:
     coaches = ", ".join(session.staff.coaches)
     told = (
         coaches and f"With {coaches}", f"{len(session.squad.players)} players" * bool(session.squad.players),
-        f"age {session.age}" if session.age else "", session.rules.upper() and f"{session.rules.upper()} counts",
+        f"age {session.age}" if session.age else "", session.rules.upper() and f"{session.rules.upper()} counts", start,
     )  # fmt: skip
     return " · ".join(filter(None, told))
 

@@ -44,11 +44,16 @@ footer p {{ font-size: .84em; }} footer p.ends {{ font-size: 1em; font-weight: b
 """
 
 
-def html(sheet: Sheet, scale: float = 1.0) -> str:
-    """The page; printed, its text is 9 points times `scale`."""
-    size = f"@media print {{ body {{ font-size: {9 * scale:.2f}pt; line-height: 1.27; }} }}"
+_RUN_ON = """
+li.run { display: inline; } li.run small { font-size: 1em; color: inherit; font-weight: bold; } li.run small::after { content: ": "; }
+li.run::after { content: "  "; }"""
+
+
+def html(sheet: Sheet, scale: float = 1.0, *, compact: bool = False) -> str:
+    """The page; printed, its text is 9 points times `scale`, and a drill's lines run on into one another if `compact`."""
+    size = f"body {{ font-size: {9 * scale:.2f}pt; line-height: 1.27; }}" + _RUN_ON * compact
     body = "\n".join((_header(sheet), _boxes(sheet), *map(_part, sheet.parts), _footer(sheet)))
-    return page(f"{sheet.title}, {sheet.hours}", _STYLE + size, body)
+    return page(f"{sheet.title}, {sheet.hours}", f"{_STYLE}@media print {{ {size} }}", body)
 
 
 def _header(sheet: Sheet) -> str:
@@ -78,7 +83,8 @@ def _part(part: Part) -> str:
 def _line(line: Line) -> str:
     if not line.label:
         return tag("li", line.text, of="whole")
-    return around("li", tag("small", line.label) + tag("span", line.text), of="say" if line.label == "say" else "")
+    sort = "" if line.label.isdigit() else "run say" if line.label == "say" else "run"
+    return around("li", tag("small", line.label) + tag("span", line.text), of=sort)
 
 
 def _footer(sheet: Sheet) -> str:

@@ -3,134 +3,43 @@
 Lengths are millimetres, letters points. What is drawn is a column of blocks; each can say how high it is before it is drawn.
 """
 
-from collections.abc import Callable, Iterator
-from contextlib import contextmanager
-from typing import TYPE_CHECKING, Literal
+from collections.abc import Callable
+from typing import NamedTuple
 
+from courttimer.report.drill_lines import run_on
+from courttimer.report.pen import GREY, INK, MARGIN, PAPER, Paper, Pen, written
 from courttimer.report.sheet import Part, Sheet
 
-if TYPE_CHECKING:
-    from fpdf import FPDF
-
-Paper = Literal["a4", "letter"]
-HEIGHT = {"a4": 297.0, "letter": 279.4}
-WIDTH = {"a4": 210.0, "letter": 215.9}
-MARGIN = 10.0
-LARGEST, SMALLEST, STEP = 1.3, 0.84, 0.02
-"""Scales of a 9-point text; the smallest still gives 7.5 points, and 6.4 for what is beside it."""
+LARGEST, SMALLEST, STEP = 1.3, 0.82, 0.02
+"""Scales of a 9-point text; the smallest still gives 7.4 points, and 6.2 for what is beside it."""
 BODY, SMALL, HEAD, TITLE = 9.0, 7.6, 11.5, 21.0
 TIME, NOTES, LABEL, GAP = 19.0, 38.0, 13.0, 2.0
-ROOM = 18.0
+ROOM = 10.0
 """So much is left for notes at the end, at the least."""
-PT = 25.4 / 72
-LEADING = 1.25
-INK, GREY, PALE, LINE, PAPER = (0, 0, 0), (74, 74, 74), (232, 232, 232), (150, 150, 150), (255, 255, 255)
-"""Grey on white is 8.9 to 1, black on pale 17 to 1."""
-
-Block = Callable[["Pen", float, bool], float]
+ABREAST = 3
+"""So many teams stand beside one another."""
 
 
-class Pen:
-    """Lives as long as one document. Writes at a scale; every method gives the height that it took."""
+class Fit(NamedTuple):
+    """How a sheet comes on its page: the scale of its letters, and whether a drill's lines run on into one another."""
 
-    def __init__(self, paper: Paper) -> None:
-        self.pdf = _document(paper)
-        self.scale = 1.0
-        self.width = WIDTH[paper] - 2 * MARGIN
-        self.bottom = HEIGHT[paper] - MARGIN
-        self._size, self._style = BODY, ""
-        self._widths: dict[tuple[str, str], float] = {}
-
-    def font(self, size: float, style: str = "") -> float:
-        """Take this font; gives the height of a line."""
-        self._size, self._style = size * self.scale, style
-        return size * self.scale * PT * LEADING
-
-    def wide(self, text: str) -> float:
-        """The width of a text in the font taken; remembered, for it grows with the size and nothing else."""
-        key = (self._style, text)
-        if key not in self._widths:
-            self.pdf.set_font("sheet", self._style, 100)
-            self._widths[key] = self.pdf.get_string_width(text) / 100
-        return self._widths[key] * self._size
-
-    def wrapped(self, text: str, width: float) -> list[str]:
-        """The lines of a text in the font taken; a word wider than the line is cut."""
-        lines, line, used, space = list[str](), "", 0.0, self.wide(" ")
-        for whole in filter(None, text.split(" ")):
-            for word in self._cut(whole, width):
-                needs = self.wide(word)
-                if line and used + space + needs > width:
-                    lines.append(line)
-                    line, used = "", 0.0
-                line, used = (f"{line} {word}", used + space + needs) if line else (word, needs)
-        return [*lines, line] if line else lines
-
-    def _cut(self, word: str, width: float) -> list[str]:
-        pieces = []
-        while self.wide(word) > width and len(word) > 1:
-            fits = max((n for n in range(1, len(word)) if self.wide(word[:n]) <= width), default=1)
-            pieces.append(word[:fits])
-            word = word[fits:]
-        return [*pieces, word]
-
-    def text(self, words: str, x: float, y: float, width: float, size: float, *, style: str = "", colour: tuple[int, int, int] = INK,
-             draw: bool = True, right: bool = False) -> float:  # fmt: skip
-        """Wrapped text, its top at `y`."""
-        step = self.font(size, style)
-        lines = self.wrapped(words, width)
-        lefts = [x + (width - self.wide(line) if right else 0) for line in lines]
-        if draw:
-            self.pdf.set_font("sheet", style, size * self.scale)
-            self.pdf.set_text_color(*colour)
-            for at, (left, line) in enumerate(zip(lefts, lines, strict=True)):
-                self.pdf.text(left, y + at * step + step * 0.78, line)
-        return step * len(lines)
-
-    def rule(self, x: float, y: float, to: float, *, thick: float = 0.2, colour: tuple[int, int, int] = LINE) -> None:
-        self.pdf.set_line_width(thick)
-        self.pdf.set_draw_color(*colour)
-        self.pdf.line(x, y, to, y)
-
-    def fill(self, x: float, y: float, width: float, height: float, colour: tuple[int, int, int] = PALE) -> None:
-        self.pdf.set_fill_color(*colour)
-        self.pdf.rect(x, y, width, height, style="F")
+    scale: float
+    compact: bool
 
 
-def _document(paper: Paper) -> "FPDF":
-    from font_roboto import Roboto, RobotoBold, RobotoItalic  # no name of a player is lost to an old code page
-    from fpdf import FPDF
-
-    pdf = FPDF(format=paper, unit="mm")
-    for style, file in (("", Roboto), ("B", RobotoBold), ("I", RobotoItalic)):
-        pdf.add_font("sheet", style, file)
-    pdf.set_auto_page_break(False)
-    pdf.set_font("sheet", "", BODY)
-    return pdf
+Block = Callable[[Pen, float, bool], float]
 
 
-@contextmanager
-def _pen(paper: Paper) -> Iterator[Pen]:
-    """A pen whose font files are let go at the end: the library would leave that to chance."""
-    pen = Pen(paper)
-    try:
-        yield pen
-    finally:
-        for font in pen.pdf.fonts.values():
-            getattr(font, "ttfont").close()  # noqa: B009 - only a font added from a file has one, and all of ours are
+def fit(sheet: Sheet, paper: Paper = "a4") -> Fit:
+    """The largest letters with which it comes on one page; the smallest when none do."""
+    with written(paper) as pen:
+        return _fitted(sheet, pen)
 
 
-def unprintable(text: str) -> str:
-    """The letters of the text that the font does not have."""
-    with _pen("a4") as pen:
-        known = getattr(pen.pdf.fonts["sheet"], "cmap")  # noqa: B009 - the same
-        return "".join(dict.fromkeys(letter for letter in text if letter.isprintable() and ord(letter) not in known))
-
-
-def scale(sheet: Sheet, paper: Paper = "a4") -> float:
-    """The largest scale at which it fits on one page; the smallest when none does."""
-    with _pen(paper) as pen:
-        return _scaled(sheet, pen)
+def _fitted(sheet: Sheet, pen: Pen) -> Fit:
+    """Lines run on into one another only where it would not be one page otherwise."""
+    pen.compact = _height(sheet, pen, SMALLEST) > pen.bottom
+    return Fit(_scaled(sheet, pen), pen.compact)
 
 
 def _scaled(sheet: Sheet, pen: Pen) -> float:
@@ -153,8 +62,8 @@ def _height(sheet: Sheet, pen: Pen, step: float) -> float:
 
 def pdf(sheet: Sheet, paper: Paper = "a4") -> bytes:
     """The document."""
-    with _pen(paper) as pen:
-        pen.scale = _scaled(sheet, pen)
+    with written(paper) as pen:
+        pen.scale, pen.compact = _fitted(sheet, pen)
         pen.pdf.set_title(sheet.title)
         pen.pdf.set_lang("en")
         _draw(sheet, pen)
@@ -199,30 +108,35 @@ def _head(pen: Pen, y: float, draw: bool, sheet: Sheet) -> float:
 
 
 def _boxes(pen: Pen, y: float, draw: bool, sheet: Sheet) -> float:
-    """Who wears what, and beside it what to fetch."""
-    if not sheet.teams and not sheet.fetch:
-        return 0.0
-    half = pen.width * 0.55 if sheet.teams else 0.0
-    left = _box(pen, MARGIN, y, half - GAP, "Who", sheet.teams, draw)
-    right = _box(pen, MARGIN + half, y, pen.width - half, "Fetch", sheet.fetch, draw)
-    return max(left, right) + 2
+    """Who wears what, and below it what to fetch."""
+    high = _strip(pen, y, draw, "Who", sheet.teams)
+    high += _strip(pen, y + high, draw, "Fetch", sheet.fetch)
+    return high + 1.5 if high else 0.0
 
 
-def _box(pen: Pen, x: float, y: float, width: float, head: str, pairs: tuple[tuple[str, str], ...], draw: bool) -> float:
-    if not pairs:
-        return 0.0
-    high = pen.text(head, x, y, width, SMALL, style="B", colour=GREY, draw=draw)
-    label = 20 * pen.scale
-    for name, text in pairs:
-        pen.text(name, x, y + high, label - 1, BODY, style="B", draw=draw)
-        high += pen.text(text, x + label, y + high, width - label, BODY, draw=draw)
+def _strip(pen: Pen, y: float, draw: bool, head: str, pairs: tuple[tuple[str, str], ...]) -> float:
+    """Pairs side by side, as many in a row as there is room for."""
+    left, high = LABEL * pen.scale, 0.0
+    columns = min(len(pairs), ABREAST)
+    for at in range(0, len(pairs), ABREAST):
+        pen.text("" if at else head, MARGIN, y + 0.35 * pen.scale, left, SMALL, colour=GREY, draw=draw)
+        cell = (pen.width - left) / columns
+        row = enumerate(pairs[at : at + ABREAST])
+        high += max(_pair(pen, MARGIN + left + cell * n, y + high, cell - GAP, pair, draw) for n, pair in row)
     return high
 
 
+def _pair(pen: Pen, x: float, y: float, width: float, pair: tuple[str, str], draw: bool) -> float:
+    pen.font(BODY, "B")
+    name = min(pen.wide(f"{pair[0]}  "), width * 0.5)
+    high = pen.text(pair[0], x, y, name, BODY, style="B", draw=draw)
+    return max(high, pen.text(pair[1], x + name, y, width - name, BODY, draw=draw))
+
+
 def _part(pen: Pen, y: float, draw: bool, part: Part) -> float:
-    time, top = TIME * pen.scale, y + 0.9
+    time, top = TIME * pen.scale, y + 0.75
     x, body = MARGIN + time, pen.width - NOTES - time - GAP
-    high = max(_when(pen, top, False, part, time), _body(pen, top, False, part, x, body)) + 1.8
+    high = max(_when(pen, top, False, part, time), _body(pen, top, False, part, x, body)) + 1.5
     if draw:
         if part.pause:
             pen.fill(MARGIN, y, pen.width, high)
@@ -245,7 +159,7 @@ def _when(pen: Pen, y: float, draw: bool, part: Part, width: float) -> float:
 def _body(pen: Pen, y: float, draw: bool, part: Part, x: float, width: float) -> float:
     high = pen.text(part.title, x, y, width, HEAD, style="B", draw=draw) + _aside(pen, y, draw, part, x, width)
     label = LABEL * pen.scale
-    for line in part.lines:
+    for line in run_on(part.lines) if pen.compact else part.lines:
         pen.text(line.label, x, y + high + 0.35 * pen.scale, label, SMALL, colour=GREY, draw=draw)
         style = "B" if line.strong else "I" if line.label == "say" else ""
         left = label if line.label else 0

@@ -13,7 +13,7 @@ from courttimer.memory.history import History
 from courttimer.memory.views import VIEWS, Asked
 from courttimer.report import history_html
 from courttimer.report.sheet_html import html
-from courttimer.report.sheet_pdf import scale
+from courttimer.report.sheet_pdf import fit
 from tests.memory.practices import produce, write
 from tests.report.papers import SHIPPED, made
 
@@ -65,7 +65,9 @@ def test_the_measure_can_fail(tmp_path: Path) -> None:
 
 @pytest.mark.parametrize("name", SHIPPED)
 def test_the_browser_prints_it_on_one_page(name: str, tmp_path: Path) -> None:
-    (tmp_path / "page.html").write_text(html(made(name), scale(made(name)) * 0.97), encoding="utf-8")
+    (tmp_path / "page.html").write_text(
+        html(made(name), fit(made(name)).scale * 0.97, compact=fit(made(name)).compact), encoding="utf-8"
+    )
     chromium("--no-pdf-header-footer", f"--print-to-pdf={tmp_path / 'page.pdf'}", (tmp_path / "page.html").as_uri())
 
     assert len(PdfReader(tmp_path / "page.pdf").pages) == 1

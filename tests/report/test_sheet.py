@@ -23,6 +23,7 @@ from courttimer.plan.model import (
     Turn,
     Window,
 )
+from courttimer.report.drill_lines import run_on
 from courttimer.report.sheet import Part, sheet
 from tests.report.papers import SHIPPED, made, said, shipped
 
@@ -65,10 +66,20 @@ def test_a_drill_is_told_with_its_rule_first_and_all_that_belongs_to_it() -> Non
         ("remind", "Talk. · Look."),
         ("roles", "attack 3 · defend 3 · off: Passing"),
         ("clock", "1 min set-up · 24 s live, 5 s off · each rep on call · turn: advance · closely guarded 5 s on call"),
-        ("keys", "1 basket +1 attack · 2 stop"),
-        ("score", "first to 7 · win by 2 · 5 min at the most · by team · players count aloud"),
+        ("score", "first to 7 · win by 2 · 5 min at the most · by team · players count aloud; keys 1 basket +1 attack · 2 stop"),
         ("pays", "others, 20 s: Line and back."),
     ]
+
+
+def test_where_the_sheet_is_full_lines_that_belong_together_run_on() -> None:
+    assert [(line.label, line.text) for line in run_on(one(STAY_ON).lines)] == [
+        ("", "Score and you stay on."),
+        ("say", "“Stay on. Three on three.” Remind: Talk. · Look."),
+        ("roles", "attack 3 · defend 3 · off: Passing. Clock: 1 min set-up · 24 s live, 5 s off · each rep on call · "
+         "turn: advance · closely guarded 5 s on call"),
+        ("score", "first to 7 · win by 2 · 5 min at the most · by team · players count aloud; keys 1 basket +1 attack · 2 stop. "
+         "Pays: others, 20 s: Line and back."),
+    ]  # fmt: skip
 
 
 def test_stations_are_told_each_with_who_leads_and_what_it_needs() -> None:
