@@ -55,8 +55,7 @@ def _sheet(given: argparse.Namespace, found: "Reading") -> int:
 
     page = sheet(found.session, _time_of_day(given.at), lineups(found.session))
     if given.html:
-        letters = fit(page)
-        leave(given.html, html(page, letters.scale * 0.97, compact=letters.compact).encode())
+        leave(given.html, html(page, *fit(page, "letter")).encode())  # the shorter of the two papers: a browser has either
     if given.pdf or not given.html:
         lost = unprintable(f"{page}")
         if lost:

@@ -12,7 +12,7 @@ body {{ margin: 0 auto; padding: 1rem; max-width: 60rem; color: {INK}; backgroun
   font-family: Roboto, "Helvetica Neue", Arial, "Noto Sans", sans-serif; line-height: 1.35; }}
 h1, h2, p, ul, dl, dd {{ margin: 0; padding: 0; }}
 small, .soft {{ color: {SOFT}; }}
-@media print {{ body {{ padding: 0; max-width: none; }} @page {{ margin: 10mm; }} }}
+@media print {{ body {{ padding: 0; max-width: none; }} @page {{ margin: 8mm; }} }}
 """
 
 

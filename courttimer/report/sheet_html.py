@@ -40,6 +40,10 @@ footer p {{ font-size: .84em; }} footer p.ends {{ font-size: 1em; font-weight: b
 }}
 @media print {{
   .pause {{ -webkit-print-color-adjust: exact; print-color-adjust: exact; }}
+  article {{ padding: .1em .2em .15em; grid-template-columns: 5.6em 1fr 8.5em; }}
+  .boxes section {{ flex-basis: 100%; display: flex; gap: 1em; }}
+  .boxes dl {{ display: block; }} .boxes dt, .boxes dd {{ display: inline; }} .boxes dd {{ padding: 0 2em 0 .3em; }}
+  .lines {{ height: 2em; }}
 }}
 """
 
@@ -49,9 +53,13 @@ li.run { display: inline; } li.run small { font-size: 1em; color: inherit; font-
 li.run::after { content: "  "; }"""
 
 
-def html(sheet: Sheet, scale: float = 1.0, *, compact: bool = False) -> str:
-    """The page; printed, its text is 9 points times `scale`, and a drill's lines run on into one another if `compact`."""
-    size = f"body {{ font-size: {9 * scale:.2f}pt; line-height: 1.27; }}" + _RUN_ON * compact
+_OTHER_LETTERS = 0.95
+"""The fonts of a browser are its own, and some are wider than ours."""
+
+
+def html(sheet: Sheet, scale: float = 1.0, compact: bool = False) -> str:
+    """The page; `scale` and `compact` are those of the PDF (`sheet_pdf.fit`), and hold when it is printed."""
+    size = f"body {{ font-size: {9 * scale * _OTHER_LETTERS:.2f}pt; line-height: 1.25; }}" + _RUN_ON * compact
     body = "\n".join((_header(sheet), _boxes(sheet), *map(_part, sheet.parts), _footer(sheet)))
     return page(f"{sheet.title}, {sheet.hours}", f"{_STYLE}@media print {{ {size} }}", body)
 

@@ -63,11 +63,11 @@ def test_the_measure_can_fail(tmp_path: Path) -> None:
     assert widest('<!DOCTYPE html><title>x</title><p style="width:500px">x', 390, tmp_path) > 390
 
 
+@pytest.mark.parametrize("paper", ["A4", "letter"])
 @pytest.mark.parametrize("name", SHIPPED)
-def test_the_browser_prints_it_on_one_page(name: str, tmp_path: Path) -> None:
-    (tmp_path / "page.html").write_text(
-        html(made(name), fit(made(name)).scale * 0.97, compact=fit(made(name)).compact), encoding="utf-8"
-    )
+def test_the_browser_prints_it_on_one_page(name: str, paper: str, tmp_path: Path) -> None:
+    page = html(made(name), *fit(made(name), "letter")).replace("@page {", f"@page {{ size: {paper};")
+    (tmp_path / "page.html").write_text(page, encoding="utf-8")
     chromium("--no-pdf-header-footer", f"--print-to-pdf={tmp_path / 'page.pdf'}", (tmp_path / "page.html").as_uri())
 
     assert len(PdfReader(tmp_path / "page.pdf").pages) == 1
