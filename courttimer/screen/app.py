@@ -24,7 +24,7 @@ from courttimer.screen.flash import Flash, reverse
 from courttimer.screen.given import Given
 from courttimer.screen.hangup import outlive_the_terminal
 from courttimer.screen.ink import Line, fill, line
-from courttimer.screen.keys import Presses, row_for
+from courttimer.screen.keys import Presses, Row, row_for
 
 BEAT_S = 0.1
 ANSWER_S = 0.015
@@ -62,6 +62,8 @@ class Board(App[Ended], inherit_bindings=False):
         self.note = ""
         self.fault = ""
         self._opened = 0
+        self._opened_by = ""
+        """The key that opened the question, until another one is pressed."""
         self._view = given.view()
         self._makes = Makes(lambda: self._view.inside, given.call)
         self._presses = Presses()
@@ -115,7 +117,8 @@ class Board(App[Ended], inherit_bindings=False):
         if self.over == "more":
             return pages.page(view, "more: o closes", more.lines(view, self.given, self.at, cells), cells, rows)
         if self.over == "here":
-            return pages.page(view, "who is here: i closes", here.page(self._people(), cells, rows - 2, self.at), cells, rows)
+            told = here.page(self._people(), cells, rows - 2, self.at, view.said)
+            return pages.page(view, "who is here: i closes", told, cells, rows)
         if view.phase == "start":
             return pages.start(view, self.given.start(), cells, rows)
         if view.phase == "ended":
@@ -171,10 +174,15 @@ class Board(App[Ended], inherit_bindings=False):
         if row is None and character is None and key not in ("tab", "up", "down", "left", "right"):
             return  # some terminals report Shift and Ctrl by themselves: they answer no question
         self.note = ""
-        ask = self._asks()
-        if ask is not None and ask.press(key, character):
-            return
-        if self._on_page(key):
+        before = self._asks()
+        if before is not None and key == self._opened_by and self._presses.held(key, now):
+            return  # the key that opened the question is still down: it is no answer
+        self._pressed(key, character, now, row, before)
+        self._opened_by = key if self._asks() is not before else ""
+
+    def _pressed(self, key: str, character: str | None, now: int, row: Row | None, ask: Ask | None) -> None:
+        if (ask is not None and ask.press(key, character)) or self._on_page(key):
+            self._presses.elsewhere(key, now)
             return
         if row is not None and self._presses.own(row, key, now):
             return

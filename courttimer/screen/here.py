@@ -104,12 +104,13 @@ def summary(of: Attendance, squad: tuple[str, ...]) -> str:
     return "; ".join(told)
 
 
-def page(people: tuple[Person, ...], cells: int, rows: int, at: int) -> list[Line]:
-    """The body of the page: the ticks and what the keys do."""
+def page(people: tuple[Person, ...], cells: int, rows: int, at: int, said: str = "") -> list[Line]:
+    """The body of the page: the ticks, what the keys do, and the last answer."""
     legend = [
         (),
         line((" space ", "key"), " here or out  ", (" l ", "key"), " late  ", (" arrows ", "key"), " move  ", (" i ", "key"), " back"),
         line(("a click is space, a click with the right button is l", "quiet")),
+        *([line((f"» {said}", "said"))] if said else []),
     ]
     none = [line(("Nobody is named in the session file: players go into [squad].", "warn"))]
     return [*(ticks(people, cells, max(1, rows - len(legend)), at) or none), *legend]

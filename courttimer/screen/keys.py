@@ -124,7 +124,7 @@ class Presses:
     """Tells a press from the repeat of a held key, and the clicker's hold button pressed twice. Lives as long as the screen."""
 
     def __init__(self) -> None:
-        self._last: dict[str, int] = {}
+        self._last = ("", 0)
         self._hold = -TWICE_MS - 1
 
     def press(self, key: str, now: int) -> Call | None:
@@ -139,6 +139,14 @@ class Presses:
                 return Call(what="halt", by="clicker")
         return call
 
+    def held(self, key: str, now: int) -> bool:
+        """Whether a key is only held down."""
+        return self._repeats(key, now, REPEAT_MS)
+
+    def elsewhere(self, key: str, now: int) -> None:
+        """A key that was taken elsewhere: whatever was held down before it is no longer."""
+        self._last = (key, now)
+
     def own(self, row: Row, key: str, now: int) -> bool:
         """Whether a key of the screen's own is only held down: a page that opens must not close by itself, nor an end be confirmed."""
         if row.does not in OWNS and row.does not in ASKED:
@@ -147,9 +155,8 @@ class Presses:
         return self._repeats(key, now, within)
 
     def _repeats(self, key: str, now: int, within: int) -> bool:
-        before = self._last.get(key)
-        self._last[key] = now
-        return before is not None and now - before < within
+        before, self._last = self._last, (key, now)
+        return before[0] == key and now - before[1] < within
 
 
 def foot(view: View) -> tuple[tuple[str, str], ...]:

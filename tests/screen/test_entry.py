@@ -4,10 +4,10 @@ from dataclasses import replace
 
 from courttimer.practice.calls import Call
 from courttimer.practice.view import Inside
-from courttimer.screen.entry import Ask, Makes, Whose
+from courttimer.screen.entry import Ask, Choice, Makes, Whose
 from courttimer.screen.ink import text
 from tests.screen.looks import BLUE_RED, PAINT, SPOTS, off, paint, shooting, stations, stay_on
-from tests.screen.test_app import ALL, play
+from tests.screen.test_app import ALL, Bench, play
 
 ROUND = replace(SPOTS, enter=True)
 
@@ -97,6 +97,18 @@ def test_stations_are_offered_by_name() -> None:
 
 def test_a_letter_is_no_station_and_still_means_what_it_means() -> None:
     assert play(stations(allowed=ALL), ["s", "x", "2"]).calls == [Call(what="halt"), Call(what="outcome", number=2)]
+
+
+def test_the_key_that_opens_a_question_is_no_answer_while_it_is_held_down() -> None:
+    """Else e would choose Edda, and s would close the question about stations."""
+    for view, key in ((paint(allowed=ALL), "e"), (stations(allowed=ALL), "s")):
+        bench = Bench(view)
+        for at in (0, 500, 533, 566):
+            bench.board.press(key, key, at)
+        assert isinstance(bench.board.ask, Whose | Choice)
+        assert getattr(bench.board.ask, "who", "") == ""
+        bench.board.press("1", "1", 700)
+        assert getattr(bench.board.ask, "who", "Ada") == "Ada"
 
 
 def test_a_line_is_never_longer_than_the_screen() -> None:

@@ -61,6 +61,10 @@ def test_the_page_answers_keys_and_keeps_halt() -> None:
     assert made == [Call(what="out", who="Ada"), Call(what="late", who="Cleo"), Call(what="halt")]
 
 
+def test_the_page_tells_the_last_answer() -> None:
+    assert "» Ada is out." in play(look(said="Ada is out."), ["i"]).words
+
+
 def test_after_the_page_is_closed_space_holds_again_and_arrows_are_calls() -> None:
     assert play(look(), ["i", "i", "space", "left"]).whats == ["space", "before"]
 

@@ -78,6 +78,13 @@ def test_a_held_key_for_a_call_that_may_be_tapped_fast_is_not_thirty_calls(key: 
     assert sum(tapped.press(key, at) is not None for at in range(0, 1000, 120)) == 9
 
 
+def test_a_key_is_no_repeat_when_another_one_came_between() -> None:
+    presses = Presses()
+    assert [presses.press(key, at) is not None for key, at in (("n", 0), ("m", 200), ("n", 400))] == [True, True, True]
+    presses.elsewhere("h", 500)
+    assert presses.press("n", 600) is not None
+
+
 def test_two_outcomes_within_a_blink_both_count() -> None:
     presses = Presses()
     assert presses.press("1", 0)
