@@ -56,10 +56,14 @@ li.run::after { content: "  "; }"""
 _OTHER_LETTERS = 0.95
 """The fonts of a browser are its own, and some are wider than ours."""
 
+_ROOMIER = 1.1
+"""Here all of a drill's lines run on, in the PDF only those that belong together."""
+
 
 def html(sheet: Sheet, scale: float = 1.0, compact: bool = False) -> str:
     """The page; `scale` and `compact` are those of the PDF (`sheet_pdf.fit`), and hold when it is printed."""
-    size = f"body {{ font-size: {9 * scale * _OTHER_LETTERS:.2f}pt; line-height: 1.25; }}" + _RUN_ON * compact
+    letters = 9 * scale * _OTHER_LETTERS * (_ROOMIER if compact else 1)
+    size = f"body {{ font-size: {letters:.2f}pt; line-height: 1.25; }}" + _RUN_ON * compact
     body = "\n".join((_header(sheet), _boxes(sheet), *map(_part, sheet.parts), _footer(sheet)))
     return page(f"{sheet.title}, {sheet.hours}", f"{_STYLE}@media print {{ {size} }}", body)
 
