@@ -30,7 +30,7 @@ def begins(s: State, lane: Lane, n: int, *, last: bool) -> Iterator[Event]:
         yield what_begins(s, lane, n, moment(s, lane, lane.ends))
     going = s.going if n == 0 and lane.going is None else lane.going
     if going is not None and lane.stretch in CALLED:
-        yield what_begins(s, lane, n, going, called=True)
+        yield what_begins(s, lane, n, max(going, s.at), called=True)
 
 
 def what_begins(s: State, lane: Lane, n: int, at: int, *, called: bool = False) -> Event:

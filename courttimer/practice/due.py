@@ -119,7 +119,7 @@ def _lane(s: State, lane: Lane, n: int, cut: Cut | None) -> Iterator[Event]:
     if n > 0 and cut is not None and (lost := own(s, s.lanes[0], cut.at) - s.lanes[0].since - own(s, lane, cut.at)) > 0:
         yield StationEnded(at=cut.at, lane=n, lost=lost)
     if lane.going is not None and lane.clock.held is not None and not s.held:
-        yield HoldEnded(at=lane.going, lane=n)
+        yield HoldEnded(at=max(lane.going, s.at), lane=n)  # it may have been called while the floor stood too
     after = () if stands(s, lane) else tuple(begins(s, lane, n, last=n == 0 and done_of(s, lane) is not None))
     yield from after
     if lane.coming is not None:
