@@ -19,9 +19,9 @@ from courttimer.squad.fair import begun
 
 
 def inside(s: State, at: int) -> Inside:
-    """The inside of what runs now, or the wins alone when nothing does."""
+    """The inside of what runs now; when nothing does, the wins, and spots that were the last segment."""
     if not s.on or not s.lanes:
-        return Inside(wins=s.wins)
+        return _afterwards(s)
     n = s.chosen if s.chosen < len(s.lanes) else 0
     play, lane, segment = play_of(s, n), s.lanes[n], s.plan.segment[s.segment]
     late = lane.late[0] if lane.late is not None and at - lane.late[1] <= ACCEPT_MS else ""
@@ -36,6 +36,14 @@ def inside(s: State, at: int) -> Inside:
         spots=tuple(_spots(s, shot)), enter=_entering(s, shot), round=0 if shot is None else round_of(s, shot),
         shots=None if shot is None else s.plan.segment[shot].shots, wins=s.wins, ball=segment.game.ball if segment.game else "",
     )  # fmt: skip
+
+
+def _afterwards(s: State) -> Inside:
+    """Makes of the last round can be entered when the practice is over, if it ended at the spots."""
+    segment = s.plan.segment[s.segment] if s.ended and s.segment >= 0 else None
+    if segment is None or not segment.spots:
+        return Inside(wins=s.wins)
+    return Inside(wins=s.wins, spots=tuple(_spots(s, s.segment)), enter=True, round=segment.rounds, shots=segment.shots)
 
 
 def _entering(s: State, shot: int | None) -> bool:

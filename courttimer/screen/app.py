@@ -117,7 +117,8 @@ class Board(App[Ended], inherit_bindings=False):
         if self.over == "more":
             return pages.page(view, "more: o closes", more.lines(view, self.given, self.at, cells), cells, rows)
         if self.over == "here":
-            told = here.page(self._people(), cells, rows - 2, self.at, view.said)
+            stands = self.given.start().stands if view.phase == "start" else ()
+            told = here.page(self._people(), cells, rows - 2, self.at, (view.said, *stands))
             return pages.page(view, "who is here: i closes", told, cells, rows)
         if view.phase == "start":
             return pages.start(view, self.given.start(), cells, rows)

@@ -104,13 +104,14 @@ def summary(of: Attendance, squad: tuple[str, ...]) -> str:
     return "; ".join(told)
 
 
-def page(people: tuple[Person, ...], cells: int, rows: int, at: int, said: str = "") -> list[Line]:
-    """The body of the page: the ticks, what the keys do, and the last answer."""
+def page(people: tuple[Person, ...], cells: int, rows: int, at: int, said: tuple[str, ...] = ()) -> list[Line]:
+    """The body of the page: the ticks, what the keys do; then the last answer and whatever else is `said`, where there is room."""
     legend = [
         (),
         line((" space ", "key"), " here or out  ", (" l ", "key"), " late  ", (" arrows ", "key"), " move  ", (" i ", "key"), " back"),
         line(("a click is space, a click with the right button is l", "quiet")),
-        *([line((f"» {said}", "said"))] if said else []),
     ]
+    told = [line((f"» {text}" if not n else text, "said")) for n, text in enumerate(said) if text]
     none = [line(("Nobody is named in the session file: players go into [squad].", "warn"))]
-    return [*(ticks(people, cells, max(1, rows - len(legend)), at) or none), *legend]
+    shown = ticks(people, cells, max(1, rows - len(legend) - bool(told)), at) or none
+    return [*shown, *legend, *told][: max(rows, len(shown) + len(legend))]

@@ -7,6 +7,7 @@ from courttimer.screen.given import Over, Start
 from courttimer.screen.ink import Line, clip, fill, line, screen, spread, width, wrap
 from courttimer.screen.keys import TABLE
 from courttimer.screen.say import figures, slack, spent, words
+from courttimer.screen.spots import spots
 from courttimer.screen.state import look_of, number
 from courttimer.screen.strip import strip
 
@@ -90,8 +91,10 @@ def over(view: View, facts: Over, cells: int, rows: int) -> list[Line]:
     if facts.marks:
         told += [(), line(("Marks   ", "strong"), (" m ", "key"), " puts words to them")]
         told += [line((f"{spent(at):>7}  ", "quiet"), text or "…") for at, text in facts.marks]
+    told += [(), *spots(view.inside, cells, 4)] if view.inside.spots else []
     last = [line((f"Kept: {facts.kept}", "quiet"))] if facts.kept else []
-    last += [line((" Ctrl+Q ", "key"), " closes   ", (" u ", "key"), " takes the end back")]
+    hard = line((" o ", "key"), " and ", (" e ", "key"), " how hard it was   ")
+    last += [(*line((" Ctrl+Q ", "key"), " closes   ", (" u ", "key"), " takes the end back   "), *hard)]
     return screen([*top, *_pad(told, rows - len(top) - len(last)), *last], cells, rows)
 
 
