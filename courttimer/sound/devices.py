@@ -168,18 +168,17 @@ def seen_through(found: Sequence[Device], behind: Sequence[Sink] | None) -> list
         return list(found)
     if not behind:
         return [d for d in found if d.name not in DOORS]
-    usual = next((s for s in behind if s.usual), None)
-    door = next((d for d in found if d.name == DOOR), None)
-    if usual is None or door is None:
-        return list(found)
-    words = named(behind)
+    words, usual = named(behind), next((s for s in behind if s.usual), behind[0])
     first = [
         Device(number=d.number, name=d.name, usual=d.usual, hz=d.hz, behind=words[usual.name], radio=usual.wireless)
         for d in found
         if d.usual and d.name in DOORS
     ]
-    doors = [Device(number=door.number, name=words[s.name], hz=door.hz, sink=s.name, radio=s.wireless) for s in behind]
-    return [*first, *doors, *(d for d in found if d.name not in DOORS)]
+    door = next((d for d in found if d.name == DOOR), None)
+    if door is None:
+        return [*first, *(d for d in found if d.name not in DOORS)]
+    chosen = [Device(number=door.number, name=words[s.name], hz=door.hz, sink=s.name, radio=s.wireless) for s in behind]
+    return [*first, *chosen, *(d for d in found if d.name not in DOORS)]
 
 
 def named(behind: Sequence[Sink]) -> dict[str, str]:

@@ -44,6 +44,14 @@ def test_without_a_server_or_its_door_portaudios_list_stands() -> None:
     assert seen_through(FOUND[:1], [BUILT_IN]) == FOUND[:1]
 
 
+def test_a_door_that_lets_nobody_choose_still_tells_where_it_leads() -> None:
+    """PipeWire's own door for ALSA, where that for PulseAudio is not installed."""
+    found = [FOUND[0], Device(number=1, name="pipewire"), FOUND[2]]
+    first, *others = seen_through(found, [BUILT_IN, BOX])
+    assert (first.number, first.title) == (2, "Built-in Audio")
+    assert others == FOUND[:1]
+
+
 def test_a_door_with_nothing_behind_it_leads_nowhere() -> None:
     assert seen_through(FOUND, []) == FOUND[:1]
 
