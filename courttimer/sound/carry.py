@@ -12,6 +12,7 @@ Then loudness.py holds the peaks down. Judged in noise and reverberation by test
 from functools import lru_cache
 
 import numpy as np
+from numpy.typing import NDArray
 
 from courttimer.sound.mixer import FRAMES_A_MS, RATE, Samples
 
@@ -58,8 +59,15 @@ def carrying(samples: Samples) -> Samples:
     usual = power[power > power.max() * QUIET**2].mean()
     below = 10 * np.log10(np.maximum(np.convolve(power, _AROUND)[WINDOW:][:steps] / usual, 1e-12))
     gain = (1 / RATIO - 1) * np.maximum(below, FLOOR) + np.minimum(below - FLOOR, 0)
-    middles = (np.arange(steps) + 0.5) * FRAMES_A_MS
-    return np.asarray(inside * np.interp(np.arange(len(inside)), middles, 10 ** (gain / 20)), np.float32)
+    return inside * _glide(10 ** (gain / 20))[: len(inside)]
+
+
+def _glide(gains: NDArray[np.float64]) -> Samples:
+    """From one gain to the next, in straight lines between the middles of their ms; FRAMES_A_MS frames for each."""
+    ends = np.pad(gains, 1, mode="edge").astype(np.float32)
+    way = ((np.arange(FRAMES_A_MS) + 0.5) / FRAMES_A_MS).astype(np.float32)
+    lines = ends[:-1, None] + (ends[1:] - ends[:-1])[:, None] * way
+    return lines.reshape(-1)[FRAMES_A_MS // 2 :]
 
 
 def _in_band(samples: Samples) -> Samples:
