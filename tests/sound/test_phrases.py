@@ -14,6 +14,7 @@ from courttimer.locations import sounds
 from courttimer.plan.model import Kind, Segment, Session
 from courttimer.practice.cue import Saying
 from courttimer.practice.sayings import sayings
+from courttimer.sound.own import read as read_own
 from courttimer.sound.phrases import Phrases, read
 from courttimer.sound.wording import fields
 
@@ -193,3 +194,17 @@ def test_a_coachs_file_that_cannot_be_read_costs_only_itself() -> None:
     own = coachs("[phrases")
     assert own.say("ready") == "Ready."
     assert "cannot be read" in own.trouble[0]
+
+
+def test_the_examples_of_the_page_on_sounds_are_right(tmp_path: Path) -> None:
+    page = (sounds() / "README.md").read_text(encoding="utf-8")
+    phrases, lexicon, plurals = (block.split("```")[0] for block in page.split("```toml\n")[1:])
+    own = coachs(phrases)
+    assert own.trouble == ()
+    assert own.say("leads", what="Blue", n=5, m=3) == "Blue by five to three."
+    (locations.own_sounds() / "lexicon.toml").write_text(lexicon, encoding="utf-8")
+    assert read_own(locations.own_sounds(), "es").spoken("Siobhan") == "Chivón"
+    (tmp_path / "en.toml").write_bytes((sounds() / "en.toml").read_bytes())
+    (tmp_path / "pl.toml").write_text(f"[time]\n{plurals}", encoding="utf-8")
+    polish = read(tmp_path, "pl")
+    assert [polish.length(60_000 * n) for n in (1, 3, 12)] == ["jedna minuta", "three minuty", "twelve minut"]
