@@ -34,11 +34,15 @@ class Recipe:
     rise: int
     fall: int
     """How long its soft edges are, in ms."""
+    recording: Path | None = None
+    """A coach's own, heard instead of the partials; `runs` are then as measured from it."""
+    lasts: int = 0
+    """Of a recording: how long it is with its ends, in ms."""
 
     @property
     def length(self) -> int:
         """In ms."""
-        return sum(self.runs)
+        return self.lasts or sum(self.runs)
 
 
 def read(path: Path, base: Mapping[str, Recipe] | None = None) -> dict[str, Recipe]:

@@ -1,7 +1,8 @@
-"""Makes the samples of a tone from its recipe."""
+"""Makes the samples of a tone from its recipe, or from the coach's recording of it."""
 
 import numpy as np
 
+from courttimer.sound import horns
 from courttimer.sound.loudness import level, loudest
 from courttimer.sound.mixer import FRAMES_A_MS, RATE, Samples
 from courttimer.sound.recipes import Recipe
@@ -9,6 +10,8 @@ from courttimer.sound.recipes import Recipe
 
 def render(recipe: Recipe) -> Samples:
     """Mono float32 at 48 kHz, `recipe.length` ms long, at the loudness that all cues share."""
+    if recipe.recording is not None:
+        return horns.recorded(recipe.recording)
     tone = np.zeros(recipe.length * FRAMES_A_MS)
     begin = 0
     for i, ms in enumerate(recipe.runs):
