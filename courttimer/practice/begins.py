@@ -18,7 +18,7 @@ def begins(s: State, lane: Lane, n: int, *, last: bool) -> Iterator[Event]:
     """The next stretch of a lane that does not stand, and the windows that open; `last`: there are no more reps."""
     play = play_of(s, n)
     for one in lane.to_open:
-        yield WindowOpened(at=one.at, lane=n, window=one.name, lasts=window_of(play, one.name).time, quiet=one.quiet)
+        yield WindowOpened(at=max(one.at, s.at), lane=n, window=one.name, lasts=window_of(play, one.name).time, quiet=one.quiet)
     for name, at in lane.every if lane.live else ():
         if not any(w.name == name for w in lane.windows):
             yield WindowOpened(at=moment(s, lane, at), lane=n, window=name, lasts=window_of(play, name).time)

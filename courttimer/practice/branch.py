@@ -38,7 +38,8 @@ def happen(b: Branch, e: Event) -> Branch:
     if isinstance(e, PutBack):
         if b.forward is None:
             raise ValueError("there is nothing to put back")
-        return b.forward
+        put = b.forward
+        return Branch(_still_chosen(put.now, b.now), put.back, put.forward, put.call)
     now = fold(b.now, e)
     if e.source == "call":
         return Branch(now, Branch(b.now, b.back, None, b.call), None, e)
@@ -46,10 +47,11 @@ def happen(b: Branch, e: Event) -> Branch:
 
 
 def own_call(b: Branch, lane: int) -> Event | None:
-    """A station's own last call, though others have called since; None when there is none after the last call to the floor."""
+    """A station's own last call in this segment, though others have called since; None when the floor was called after it."""
+    began = b.now.began
     while b.back is not None and b.call is not None and b.call.lane not in (lane, FLOOR):
         b = b.back
-    return b.call if b.call is not None and b.call.lane == lane else None
+    return b.call if b.call is not None and b.call.lane == lane and b.call.at >= began else None
 
 
 def _struck(b: Branch, lane: int) -> Branch:

@@ -110,6 +110,11 @@ def _running(s: State) -> Iterator[Event]:
 
 def _lane(s: State, lane: Lane, n: int, cut: Cut | None) -> Iterator[Event]:
     ends = rep_end(s, lane, n, cut)
+    after = () if stands(s, lane) else tuple(begins(s, lane, n, last=n == 0 and done_of(s, lane) is not None))
+    if lane.coming is not None:
+        moments = [lane.coming.at, *(e.at for e in after if isinstance(e, RepBegan)), *reps_end(cut)]
+        coming = lane.coming
+        yield OutcomeCame(at=max(min(moments), s.at), lane=n, outcome=coming.outcome, window=coming.window)
     yield from follows(s, lane, n)
     for window in lane.windows:
         if (close := window_end(s, lane, window, ends)) is not None:
@@ -120,9 +125,4 @@ def _lane(s: State, lane: Lane, n: int, cut: Cut | None) -> Iterator[Event]:
         yield StationEnded(at=cut.at, lane=n, lost=lost)
     if lane.going is not None and lane.clock.held is not None and not s.held:
         yield HoldEnded(at=max(lane.going, s.at), lane=n)  # it may have been called while the floor stood too
-    after = () if stands(s, lane) else tuple(begins(s, lane, n, last=n == 0 and done_of(s, lane) is not None))
     yield from after
-    if lane.coming is not None:
-        moments = [lane.coming.at, *(e.at for e in after if isinstance(e, RepBegan)), *reps_end(cut)]
-        coming = lane.coming
-        yield OutcomeCame(at=max(min(moments), s.at), lane=n, outcome=coming.outcome, window=coming.window)

@@ -14,6 +14,7 @@ from courttimer.practice.scoring import Sheet, Sums3, afresh, members, noted
 from courttimer.practice.state import Said, State, outcome_of, own, play_of, rep_in, window_of, with_lane
 from courttimer.squad.fair import Past, begun, joined
 
+STATION_GRACE_MS = 1_000
 SAID_MS = 20_000
 """What was to be said and found no moment for so long is forgotten."""
 
@@ -44,7 +45,9 @@ def _within(s: State, e: Event, lane: Lane) -> State:
             return _closed(s, e, lane)
         case ev.OutcomeCame():
             since = lane.coming.since if lane.coming else e.at
-            s = with_lane(s, e.lane, coming=None, shortened=e.at - since)
+            outcome = outcome_of(play_of(s, e.lane), e.outcome)
+            ends = lane.live and (outcome is None or bool(outcome.ends))
+            s = with_lane(s, e.lane, coming=None, shortened=e.at - since if ends else lane.shortened)
             return happened(s, e.lane, e.outcome, e.at, None, counts=True)
         case ev.Scored():
             return _scored(s, e, lane)
@@ -185,7 +188,7 @@ def _opened(s: State, e: ev.WindowOpened, lane: Lane) -> State:
     names = [w.name for w in play.window]
     window = Open(name=e.window, began=e.at, ends=mine + e.lasts, lasts=e.lasts)
     windows = tuple(sorted((*(w for w in lane.windows if w.name != e.window), window), key=lambda w: names.index(w.name)))
-    every = tuple((name, at + opening(window_of(play, name)).every if name == e.window else at) for name, at in lane.every)
+    every = tuple((name, at if name != e.window or at > mine else at + _every(play, name)) for name, at in lane.every)
     to_open = tuple(x for x in lane.to_open if x.name != e.window)
     return with_lane(s, e.lane, windows=windows, to_open=to_open, every=every)
 
@@ -199,10 +202,14 @@ def _closed(s: State, e: ev.WindowClosed, lane: Lane) -> State:
     follow = tuple(Opens(name=w.name, at=e.at) for w in play.window if onward and opening(w)[:2] == ("when window closes", e.window))
     shut = (*(x for x in lane.shut if x[0] != e.window), (e.window, e.at)) if e.why not in ("held", "reset") else lane.shut
     coming = _coming(play, e) or lane.coming
-    every = tuple((name, _not_before(at, own(s, lane, e.at), opening(window_of(play, name)).every)) for name, at in lane.every)
+    every = tuple((name, _not_before(at, own(s, lane, e.at), _every(play, name))) for name, at in lane.every)
     return with_lane(
         s, e.lane, windows=windows, closing=closing, shut=shut, to_open=(*lane.to_open, *follow), coming=coming, every=every
     )
+
+
+def _every(play: Segment | Station, name: str) -> int:
+    return opening(window_of(play, name)).every
 
 
 def _not_before(at: int, now: int, every: int) -> int:
@@ -221,7 +228,7 @@ def _coming(play: Segment | Station, e: ev.WindowClosed) -> Coming | None:
 
 def grace_of(play: Segment | Station) -> int:
     """How long after its window an outcome is still good, in ms. A station takes the common value."""
-    return play.grace if isinstance(play, Segment) else 1_000
+    return play.grace if isinstance(play, Segment) else STATION_GRACE_MS
 
 
 def happened(s: State, n: int, name: str, at: int, starts: int | None, *, counts: bool) -> State:
@@ -282,9 +289,9 @@ def _scored(s: State, e: ev.Scored, lane: Lane) -> State:
 def _reached(s: State, e: ev.TargetReached, lane: Lane) -> State:
     play = play_of(s, e.lane)
     then = play.score.then if play.score else ""
-    won = replace(lane.sheet, won=e.side)
+    won, anew = replace(lane.sheet, won=e.side), then in ("again", "turn")
     s = with_lane(
-        s, e.lane, sheet=afresh(won) if then == "again" else won, race_since=own(s, lane, e.at) if then == "again" else lane.race_since,
+        s, e.lane, sheet=afresh(won) if anew else won, race_since=own(s, lane, e.at) if anew else lane.race_since,
         over=lane.over or then == "end drill", owes=e.owes or lane.owes, payers=e.pays or lane.payers,
         counting=lane.counting[1:] if e.why == "called" else lane.counting,
         turning=("target", default_turn(play)) if then == "turn" and lane.standing else lane.turning,

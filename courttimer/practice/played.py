@@ -28,8 +28,8 @@ def call_outcome(b: Branch, call: Call, at: int, starts: int) -> Made:
     if lane.live and lane.ending is not None:
         return f"rep {lane.rep} is over already"
     counts, why = _judged(s, lane, n, outcome, at)
-    if not lane.live and lane.clock.held is None and (outcome is None or not (counts and why)):
-        return "the rep has just ended" if at - lane.began < JUST_MS else f"that means nothing in {lane.stretch} time"
+    if not lane.live and (outcome is None or not (counts and why)):
+        return "the rep has just ended" if at - lane.began < JUST_MS else f"that means nothing in {lane.stretch or 'stopped'} time"
     return ev.OutcomeHappened(at=at, by=call.by, lane=n, outcome=name, starts=starts, since=call.since, counts=counts, why=why)
 
 

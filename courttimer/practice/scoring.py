@@ -101,8 +101,10 @@ def sides(play: Play, floor: Floor, outcome: Outcome) -> Names:
 def on_side(play: Play, floor: Floor, role: str) -> Names:
     """The sides that a role stands for, at the first place: the coach sees one basket."""
     place: Place = floor.standing[0] if floor.standing else ()
-    who = dict(place).get(role, ()) if role else tuple(one for _, names in place for one in names)
+    who = dict(place).get(role, ())
     by = play.score.by if play.score else "group"
+    if by == "rival":
+        return (US,)
     if not who:
         return (role or ALL,)
     if by == "player":
@@ -148,7 +150,7 @@ def _rows(play: Play, floor: Floor, sheet: Sheet, outcome: Outcome | None, sort:
     named = any(one.breaks for one in play.outcome)
     if outcome.breaks or (not named and sort != "make" and (outcome.ends or outcome.points)):
         spared = set(sides(play, floor, outcome)) if outcome.to else set[str]()
-        on = {*_playing(play, floor), *(known if not floor.standing else ())}
+        on = {*_playing(play, floor), ALL, *(known if not floor.standing else ())}
         rows |= {side: 0 for side in sorted(on) if side not in spared and known.get(side)}
     return tuple(rows.items())
 

@@ -1,6 +1,6 @@
 """Whose score it may be."""
 
-from courttimer.practice.scoring import RIVAL, US, members, sides
+from courttimer.practice.scoring import RIVAL, US, members, on_side, sides
 from courttimer.practice.state import State, play_of
 
 
@@ -16,6 +16,6 @@ def scored_sides(s: State, n: int) -> tuple[str, ...]:
     if play.score is not None and play.score.counted == "players" and not everyone:
         everyone = list(s.here)
     people = members(lane.units, everyone) if by_player else units or everyone
-    roles = [role.name for role in play.roles if role.plays]
+    roles = [side for role in play.roles if role.plays for side in on_side(play, lane.floor, role.name)]
     given = [side for one in play.outcome if one.points for side in sides(play, lane.floor, one)]
     return tuple(dict.fromkeys((*known, *people, *roles, *given)))

@@ -22,6 +22,8 @@ class Press:
     what: str
     number: int = 0
     lead: int = 0
+    lane: int = -1
+    who: str = ""
 
 
 @dataclass(slots=True)
