@@ -6,7 +6,7 @@ from courttimer.practice.calls import Call
 from courttimer.practice.view import Inside
 from courttimer.screen.entry import Ask, Choice, Makes, Whose
 from courttimer.screen.ink import text
-from tests.screen.looks import BLUE_RED, PAINT, SPOTS, off, paint, shooting, stations, stay_on
+from tests.screen.looks import BLUE_RED, PAINT, SPOTS, off, over, paint, shooting, stations, stay_on
 from tests.screen.test_app import ALL, Bench, play
 
 ROUND = replace(SPOTS, enter=True)
@@ -79,6 +79,12 @@ def test_what_is_entered_is_asked_no_more_and_the_line_goes_when_all_is() -> Non
 
 def test_digits_are_outcomes_again_when_no_makes_are_asked_for() -> None:
     assert play(shooting(), ["1"]).calls == [Call(what="outcome", number=1)]
+
+
+def test_makes_can_be_entered_when_the_practice_ended_at_the_spots() -> None:
+    bench = play(over(inside=ROUND), ["7", "enter"])
+    assert bench.calls == [made("left corner", 7)]
+    assert "top – –" in bench.words
 
 
 def test_makes_are_put_right_later_with_e() -> None:

@@ -37,6 +37,12 @@ def test_the_start_screen_tells_the_session_who_is_here_advice_and_what_is_missi
     assert [width(of) for of in lines] == [size[0]] * size[1]
 
 
+def test_the_start_screen_tells_how_long_each_really_plays() -> None:
+    stands = Start(squad=("Ada",), stands=("Paint touch: each plays about 2 min of 10 min",))
+    for size in SIZES:
+        assert "each plays about 2 min of 10 min." in words(pages.start(before_go(attendance=SOME), stands, *size))
+
+
 def test_the_start_screen_tells_where_the_sound_goes_and_answers_a_call() -> None:
     told = words(pages.start(before_go(said="Refused."), Start(speaker="Gym box"), 60, 20))
     assert "sound: Gym box" in told
