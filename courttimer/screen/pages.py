@@ -33,14 +33,15 @@ def start(view: View, facts: Start, cells: int, rows: int) -> list[Line]:
 
 
 def _squad(view: View, facts: Start, cells: int, rows: int) -> list[Line]:
-    """Who is here, with ticks where they have room; then how long each really plays."""
+    """Who is here, with ticks where they have room; then how long each really plays, or only the sum of it."""
     people = here.everyone(view.attendance, facts.squad)
     if not people:
         return []
     told = wrap(f"{here.summary(view.attendance, facts.squad)}.", cells - 4)
     head = [(*line((" i ", "key"), " "), *line((told[0], "strong"))), *(line(("    " + more, "strong")) for more in told[1:])]
-    ticks = here.ticks(people, cells, rows) if rows > 2 else []
-    stands = [line(text) for told in facts.stands for text in wrap(f"{told}.", cells)]
+    roomy = rows > 2
+    ticks = here.ticks(people, cells, rows) if roomy else []
+    stands = [line(text) for told in (facts.stands if roomy else facts.stands[-1:]) for text in wrap(f"{told}.", cells)]
     return [*head, *ticks, *stands]
 
 
