@@ -11,6 +11,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from courttimer import locations
+from courttimer.plan.reading import read as read_session
+from courttimer.rehearsal import rehearse
 from courttimer.sound import overheard
 from courttimer.sound.mixer import RATE, Samples
 from courttimer.sound.patterns import alarming, low_alarm, taken_for
@@ -128,6 +130,28 @@ def test_nothing_that_a_shipped_session_sounds_is_taken_for_an_alarm(path: Path)
     tones = sounds(path, "tone")
     assert len(tones) > 10
     assert alarming((t.placed.at, t.until, RECIPES[t.placed.cue.name].runs) for t in tones) == ()
+
+
+STROKES = b"""
+title = "Strokes"
+voice = { say = "horns" }
+
+[[segment]]
+kind = "drill"
+time = "2 min"
+rep = { live = "2 s", off = "10 s" }
+window = [{ name = "drive", time = "1 s", opens = "with the rep" }]
+"""
+
+
+def test_a_session_that_schedules_three_strokes_on_the_second_is_told_where() -> None:
+    """Go, the window's end a second later, the rep's end a second after that, then silence."""
+    made = rehearse(read_session("strokes.toml", STROKES, dict[str, str]().__getitem__))
+    tones = [t for t in made.tape.heard() if t.placed.cue.sort == "tone"]
+    found = alarming((t.placed.at, t.until, RECIPES[t.placed.cue.name].runs) for t in tones)
+    goes = {t.placed.at for t in tones if t.placed.cue.name == "go"}
+    assert goes
+    assert {at for at, name in found if "bell" in name} >= {at for at in goes if at + 12_000 < max(goes)}
 
 
 def square(hz: float, partials: int = 7) -> list[tuple[float, float]]:
