@@ -36,7 +36,7 @@ class Limiter:
     def __init__(self) -> None:
         self._sound: Samples = np.zeros(BEFORE + AFTER, np.float32)
         """From BEFORE + AFTER frames before the next one that goes out, to the last that was told."""
-        self._needs = np.full(PAST - AFTER - 1, _ONE, np.int64)
+        self._needs = np.full(PAST - AFTER - 1, _ONE, np.int32)
 
     def through(self, fresh: Samples, out: Samples) -> None:
         """Take the next frames of the mix, and write the next of what is heard: those that lie AHEAD frames before.
@@ -65,29 +65,31 @@ def outline(samples: Samples) -> Samples:
 
 def held(samples: Samples, outline: Samples, gain: float = 1.0) -> Samples:
     """A whole sound, `gain` times as high, and limited."""
-    needs = np.concatenate([np.full(PAST - AFTER - 1, _ONE, np.int64), _needed(outline * np.float32(gain))])
+    needs = np.concatenate([np.full(PAST - AFTER - 1, _ONE, np.int32), _needed(outline * np.float32(gain))])
     out: Samples = samples * np.float32(gain) * _gains(needs)
     return out
 
 
-def _needs(sound: Samples) -> NDArray[np.int64]:
+def _needs(sound: Samples) -> NDArray[np.int32]:
     """The gain that each frame needs by itself; of BEFORE + AFTER frames fewer than are given."""
     if stays_below(sound, CEILING):
-        return np.full(len(sound) - BEFORE - AFTER, _ONE, np.int64)
+        return np.full(len(sound) - BEFORE - AFTER, _ONE, np.int32)
     return _needed(peaks(sound))
 
 
-def _needed(highest: Samples) -> NDArray[np.int64]:
-    gain = CEILING / np.maximum(highest.astype(np.float64), CEILING)
-    return np.floor(gain * _ONE).astype(np.int64)
+def _needed(highest: Samples) -> NDArray[np.int32]:
+    needs = np.full(len(highest), _ONE, np.int32)
+    above = np.flatnonzero(highest > CEILING)
+    needs[above] = np.floor(CEILING / highest[above].astype(np.float64) * _ONE)
+    return needs
 
 
-def _gains(needs: NDArray[np.int64]) -> Samples:
+def _gains(needs: NDArray[np.int32]) -> Samples:
     least = _least(needs, HOLD + ATTACK + 2)
     return (_mean(_mean(least)) / _ONE).astype(np.float32)
 
 
-def _least(values: NDArray[np.int64], width: int) -> NDArray[np.int64]:
+def _least(values: NDArray[np.int32], width: int) -> NDArray[np.int32]:
     """The least of every so many in a row."""
     covered = 1
     while covered < width:
@@ -97,8 +99,7 @@ def _least(values: NDArray[np.int64], width: int) -> NDArray[np.int64]:
     return values
 
 
-def _mean(values: NDArray[np.int64]) -> NDArray[np.int64]:
+def _mean(values: NDArray[np.int32]) -> NDArray[np.int32]:
     """The mean of every _MEAN in a row, rounded down."""
-    sums = np.pad(np.cumsum(values), (1, 0))
-    means: NDArray[np.int64] = (sums[_MEAN:] - sums[:-_MEAN]) // _MEAN
-    return means
+    sums = np.pad(np.cumsum(values, dtype=np.int64), (1, 0))
+    return ((sums[_MEAN:] - sums[:-_MEAN]) // _MEAN).astype(np.int32)
