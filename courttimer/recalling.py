@@ -183,9 +183,11 @@ def _agreed(name: str, yes: bool) -> None:
 
 
 def _came_to(told: "Told") -> str:
+    """As JSON, whose quotation marks do not depend on what stands between them."""
+    import json
     from dataclasses import astuple
 
-    return repr(astuple(_rows(told)))
+    return json.dumps(astuple(_rows(told)), ensure_ascii=False)
 
 
 def _tell(done: "Forgotten", name: str) -> None:

@@ -64,7 +64,7 @@ def named(data: Path, name: str) -> bool:
 def forget(data: Path, name: str, *, prove: Prove, speech: Speech) -> Forgotten:
     """Take the name out of the folder `data` and of the speech that `speech` keeps.
 
-    `prove` tells what a journal's practice came to; it must come to the same afterwards, with the stand-in for the name.
+    `prove` tells as JSON what a journal's practice came to; it must come to the same afterwards, with the stand-in for the name.
     Raises BusyError, before anything is changed, while a practice runs whose journal holds the name; JournalError when the disk
     refuses: then it can be begun again.
     """
@@ -171,7 +171,7 @@ class _Job:
         before = self._came_to(path)
         for name in (self.any, self.same):
             there.write_bytes(without := b"\n".join(self._lines(name, found)))
-            if before is None or self._came_to(there) == name.text(before):
+            if before is None or _same_json(before, self._came_to(there), name):
                 there.unlink()
                 put(path, without)
                 return
@@ -190,8 +190,7 @@ class _Job:
             record = None
         if not isinstance(record, dict):
             return name.raw(line)
-        without = encode(name.record(record)).removesuffix(b"\n")
-        return self.same.raw(without)  # a key of a table, or a field that a newer program wrote
+        return encode(name.record(record)).removesuffix(b"\n")
 
     def _came_to(self, path: Path) -> str | None:
         """What the journal tells, None when it tells nothing."""
@@ -202,7 +201,7 @@ class _Job:
         try:
             return self._prove(told)
         except Exception:  # it cannot be played, but it can be told: as many lines of the same sorts
-            return repr([(type(event).__name__, event.at) for event in told.events])
+            return json.dumps([(type(event).__name__, event.at) for event in told.events])
 
     def _file_name(self, path: Path) -> str:
         """What the file is to be called: names of files have only plain small letters of the title."""
@@ -257,6 +256,10 @@ def _plain(name: str) -> str:
     """The name as it stands in the name of a journal's file."""
     letters = unicodedata.normalize("NFKD", name).encode("ascii", "ignore").decode().lower()
     return "-".join("".join(letter if letter.isalnum() else " " for letter in letters).split())
+
+
+def _same_json(before: str, after: str | None, name: Name) -> bool:
+    return after is not None and bool(_replaced(json.loads(before), name) == json.loads(after))
 
 
 def _same_table(before: str, after: str, name: Name) -> bool:

@@ -27,7 +27,7 @@ class Name:
     def __init__(self, name: str, stand_in: str, *, same: bool = False) -> None:
         self.stand_in = stand_in
         self._found = re.compile(_BEFORE + _pattern(name, same) + _AFTER)
-        self._plain = [re.escape(form) for form in {unicodedata.normalize(sort, name) for sort in ("NFC", "NFD")}]
+        self._plain = [re.escape(form) for form in {name, *(unicodedata.normalize(sort, name) for sort in ("NFC", "NFD"))}]
         self._whole = re.compile("|".join(self._plain), 0 if same else re.IGNORECASE)
         self._starts = [name[:end] for end in range(len(name) - 1, 1, -1)]
 
@@ -87,14 +87,20 @@ def _text(content: bytes) -> str:
 
 
 def _pattern(name: str, same: bool) -> str:
-    words = unicodedata.normalize("NFC", name).split()
-    return _GAP.join("".join(_letter(letter, same) for letter in word) for word in words)
+    """The name composed, and as it was given: composing changes some letters of old character sets for good."""
+    forms = dict.fromkeys((unicodedata.normalize("NFC", name), name))
+    return f"(?:{'|'.join(_GAP.join(_word(word, same) for word in form.split()) for form in forms)})"
+
+
+def _word(word: str, same: bool) -> str:
+    return "".join(_letter(letter, same) for letter in word)
 
 
 def _letter(letter: str, same: bool) -> str:
     """A letter in every way in which JSON and TOML may write it, composed or not."""
     forms = dict.fromkeys((letter,) if same else (letter, letter.lower(), letter.upper()))
-    ways = dict.fromkeys(way for form in forms for sort in ("NFC", "NFD") for way in _ways(unicodedata.normalize(sort, form)))
+    written = (w for form in forms for w in (form, unicodedata.normalize("NFC", form), unicodedata.normalize("NFD", form)))
+    ways = dict.fromkeys(way for one in written for way in _ways(one))
     return f"(?:{'|'.join(ways)})"
 
 

@@ -94,7 +94,7 @@ def told_rows(told: Told) -> Rows:
 
 
 def _came_to(told: Told) -> str:
-    return repr(astuple(told_rows(told)))
+    return json.dumps(astuple(told_rows(told)), ensure_ascii=False)
 
 
 def forgotten(home: Path, name: str = NAME) -> Forgotten:
