@@ -17,6 +17,8 @@ from courttimer.practice.toned import CLOCKED, LONG_MS, MINUTE_MS, heard
 
 TRUE_MS = 2_500
 """A time that is told must be over within this, or it is no longer true."""
+MINUTE_TRUE_MS = 5_000
+"""The same for a minute."""
 THIRTY_MS = 30_000
 TOLD_MS = 8_000
 """What has happened is told within this, or not at all."""
@@ -134,7 +136,7 @@ def _times(s: State, segment: Segment) -> Iterator[Cue]:
     if segment.kind in BREAKS and s.times[s.segment] > 2 * THIRTY_MS:
         yield _told(s, FLOOR, s.began, "thirty seconds", end - THIRTY_MS, Saying(phrase="thirty-seconds"), n=s.ends)
     elif s.times[s.segment] > LONG_MS and segment.kind not in CLOCKED:
-        yield _told(s, FLOOR, s.began, "one minute", end - MINUTE_MS, Saying(phrase="one-minute"), n=s.ends)
+        yield _told(s, FLOOR, s.began, "one minute", end - MINUTE_MS, Saying(phrase="one-minute"), n=s.ends, true=MINUTE_TRUE_MS)
     for n, lane in enumerate(s.lanes[:1]):
         if segment.kind in CLOCKED and lane.ends is not None and lane.ends - lane.since > 3 * THIRTY_MS // 2 and not lane.live:
             yield _told(s, n, lane.began, "thirty seconds", moment(s, lane, lane.ends) - THIRTY_MS, Saying(phrase="thirty-seconds"))
@@ -150,8 +152,8 @@ def _count(s: State, end: int) -> Iterator[Cue]:
         )  # fmt: skip
 
 
-def _told(s: State, lane: int, stretch: int, name: str, at: int, text: Saying, *, n: int = 0) -> Cue:
-    return _speech(s, lane, stretch, name, at, at + TRUE_MS, text, right="warning", late="drop", n=n)
+def _told(s: State, lane: int, stretch: int, name: str, at: int, text: Saying, *, n: int = 0, true: int = TRUE_MS) -> Cue:
+    return _speech(s, lane, stretch, name, at, at + true, text, right="warning", late="drop", n=n)
 
 
 def _speech(

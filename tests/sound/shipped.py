@@ -27,15 +27,15 @@ def sounds(path: Path, sort: str) -> list[Heard]:
     return [h for h in played(path).tape.heard() if h.placed.cue.sort == sort]
 
 
-def live(events: list[ev.Event]) -> list[Span]:
-    """When the ball was live on any lane, from the events alone."""
+def live(events: list[ev.Event]) -> list[tuple[int, Span]]:
+    """When the ball was live, and on which lane, from the events alone."""
     began: dict[int, int] = {}
     spans = []
     for e in events:
         if isinstance(e, ev.RepBegan):
             began[e.lane] = e.at
         elif isinstance(e, ev.RepEnded):
-            spans.append((began.pop(e.lane), e.at))
+            spans.append((e.lane, (began.pop(e.lane), e.at)))
     assert not began
     return spans
 
