@@ -64,7 +64,7 @@ class People:
             case ev.RepBegan():
                 self._goes[e.lane], self._fresh[e.lane] = list(_places(s, e.lane)), []
                 self._now[e.lane] = {one.player: one.role for one in self._goes[e.lane]}
-            case ev.Turned() if s.lanes[e.lane].live:
+            case ev.Turned() | ev.LinedUp() if s.lanes[e.lane].live:
                 self._fresh[e.lane] = [one for one in _places(s, e.lane) if self._now.get(e.lane, {}).get(one.player) != one.role]
             case ev.RepEnded():
                 done = self._goes.pop(e.lane, [])

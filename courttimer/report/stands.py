@@ -52,7 +52,10 @@ def stands(opening: State, events: Iterable[Event]) -> tuple[Stood, ...]:
         branch = happen(branch, event)
         if isinstance(event, TakenBack):
             _struck(before, branch, event.lane, known)
-        elif not isinstance(event, PutBack):
+        elif isinstance(event, PutBack):
+            assert before.forward is not None, "what could not be put back was refused by happen"
+            known.learn(branch.now, known.of(before.forward))
+        else:
             known.learn(branch.now, _Trail(Stood(event, branch.now), known.of(before)))
     return _walked(known.of(branch))
 

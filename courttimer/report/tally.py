@@ -121,16 +121,26 @@ def _common(s: State) -> bool:
 
 def _parts(session: Session, walk: tuple[Step, ...]) -> Iterator[Part]:
     ms, done = _by_sort(walk), reps(walk)
-    ends = {step.event.segment: step.event.why for step in walk if isinstance(step.event, ev.SegmentEnded)}
-    begun = {step.event.segment for step in walk if isinstance(step.event, ev.SegmentBegan)}
+    ends = _ends(walk)
     for i, one in enumerate(session.segment):
         of = {sort: ms[i, sort] for sort in SORTS}
         played = sum(of.values()) - sum(of[sort] for sort in HELD)
         yield Part(
             i + 1, one.title, one.kind, one.time, played, of["live"], of["off"], of["set-up"],
             played - of["live"] - of["off"] - of["set-up"], sum(of[sort] for sort in HELD), done[i],
-            ends.get(i, "still on") if i in begun else "not played",
+            ends.get(i, "not played"),
         )  # fmt: skip
+
+
+def _ends(walk: tuple[Step, ...]) -> dict[int, str]:
+    """How each segment that was begun ended, the last time that it did."""
+    found = {}
+    for step in walk:
+        if isinstance(step.event, ev.SegmentBegan):
+            found[step.event.segment] = "still on"
+        elif isinstance(step.event, ev.SegmentEnded):
+            found[step.event.segment] = step.event.why
+    return found
 
 
 def _times(walk: tuple[Step, ...]) -> Iterator[Time]:
