@@ -36,7 +36,7 @@ def test_what_has_begun_stays_while_a_new_tone_ducks_it() -> None:
     hall = Hall(ear, LENGTHS)
     hall.want((speech("Paint touch.", 1000, 9000),), 900, "")
     hall.want((speech("Paint touch.", 1000, 9000), cue("open", 1300)), 1200, "")
-    assert (ear.placed["Paint touch."].at, ear.placed["Paint touch."].duck) == (1000, ((1300, 1520),))
+    assert (ear.placed["Paint touch."].at, ear.placed["Paint touch."].duck) == (1000, ((1300, 1540),))
 
 
 def test_what_was_said_is_not_placed_a_second_time_while_it_is_still_wished_for() -> None:

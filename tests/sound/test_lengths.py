@@ -13,7 +13,8 @@ RECIPES = read(locations.sounds() / "tones.toml")
 
 
 def test_a_tone_lasts_as_long_as_its_rhythm() -> None:
-    assert Lengths(RECIPES).tone("close") == 5 * 50 + 4 * 36
+    """Five sounds of 50 ms, 40 ms apart: sounds/tones.toml."""
+    assert Lengths(RECIPES).tone("close") == 5 * 50 + 4 * 40
 
 
 def test_a_phrase_lasts_what_was_measured_and_says_so() -> None:
