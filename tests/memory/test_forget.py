@@ -147,6 +147,14 @@ def test_files_written_elsewhere_are_listed_when_they_hold_the_name_or_may(home:
     assert exports.known(data) == [tmp_path / "a.html", tmp_path / "b.html", tmp_path / "c.pdf"]
 
 
+def test_half_a_name_at_the_end_of_a_torn_tail_goes_too(home: Path) -> None:
+    torn = home / "data" / "journals" / "2026-11-24-1800-tern.jsonl.torn-1"
+    torn.write_bytes(b'{"what":"marked","words":"good, Zo\xc3')
+    forgotten(home)
+
+    assert torn.read_bytes() == b'{"what":"marked","words":"good, '
+
+
 def test_a_name_that_is_a_word_of_ours_keeps_the_practice_whole(tmp_path: Path) -> None:
     """A player called Mark: "mark" in small letters is a call; one called Grace: `grace` is a key of the file."""
     for name in ("Mark", "Grace", "Will", "On", "Top"):

@@ -115,6 +115,22 @@ def test_a_producer_that_fails_on_one_journal_stops_no_other(tmp_path: Path) -> 
     assert len(brought.troubles) == 1
 
 
+def test_an_import_that_is_broken_off_leaves_nothing_half(tmp_path: Path) -> None:
+    def breaks(told: Told) -> Rows:
+        if told.header.wall.startswith("2020-01-03"):
+            raise KeyboardInterrupt
+        return produce(told)
+
+    for number in range(4):
+        write(tmp_path / "journals", number)
+    with history(tmp_path) as told:
+        before = dump(told)
+        with pytest.raises(KeyboardInterrupt):
+            told.bring(tmp_path / "journals", breaks)
+
+        assert dump(told) == before
+
+
 def test_without_a_folder_of_journals_it_is_empty(tmp_path: Path) -> None:
     with history(tmp_path) as told:
         assert told.bring(tmp_path / "journals", produce).read == 0

@@ -191,6 +191,15 @@ def test_who_begins_where_is_that_of_the_practice_itself() -> None:
     ]
 
 
+def test_who_begins_at_a_station_is_told_with_it() -> None:
+    stations = [line.text for part in made("first-practice").parts for line in part.lines if line.label.isdigit()]
+
+    assert stations == [
+        "Form shooting, Timo leads — 5 s live, 3 s off — begin: Ada, Cleo, Edda, Gwen, Inga",
+        "Handles, Mira leads — Eyes up. — begin: Bea, Dina, Fern, Hana",
+    ]
+
+
 def test_whoever_wears_no_bib_is_named_too() -> None:
     squad = Squad(players=("Ada", "Bea", "Cleo"), teams=(("blue", ("Bea",)),))
     page = sheet(Session(squad=squad, staff=Staff(coaches=("Mira",)), gym=Gym(aed="office wall")))
