@@ -24,7 +24,7 @@ from courttimer.screen.flash import Flash, reverse
 from courttimer.screen.given import Given
 from courttimer.screen.hangup import outlive_the_terminal
 from courttimer.screen.ink import Line, fill, line
-from courttimer.screen.keys import Presses, Row, row_for
+from courttimer.screen.keys import TAP_MS, Presses, Row, row_for
 
 BEAT_S = 0.1
 ANSWER_S = 0.015
@@ -132,10 +132,11 @@ class Board(App[Ended], inherit_bindings=False):
         return here.everyone(self._view.attendance, self.given.start().squad)
 
     def _asks(self) -> Ask | None:
-        """The question that is open: one that was asked for, else the makes of a round that is over."""
+        """The question that is open: one that was asked for, else the makes of a round that is over, unless numbers are outcomes."""
         if self.ask is not None and not self.ask.open:
             self.ask = None
-        return self.ask or (self._makes if self._makes.open else None)
+        counting = self._view.live and bool(self._view.inside.outcomes)
+        return self.ask or (self._makes if self._makes.open and not counting else None)
 
     def _question(self, cells: int) -> list[Line]:
         said = END if self.ending else self.note
@@ -178,6 +179,8 @@ class Board(App[Ended], inherit_bindings=False):
         before = self._asks()
         if before is not None and key == self._opened_by and self._presses.held(key, now):
             return  # the key that opened the question is still down: it is no answer
+        if isinstance(before, Whose | Makes) and self._presses.held(key, now, TAP_MS):
+            return
         self._pressed(key, character, now, row, before)
         self._opened_by = key if self._asks() is not before else ""
 
@@ -203,7 +206,8 @@ class Board(App[Ended], inherit_bindings=False):
             self.over = ""  # whoever wants to leave a page must not begin the practice unseen
             return True
         if self.over == "here":
-            return self._on_here(key)
+            self.at, took = here.press(key, self.at, self._people(), self.canvas.size.width, self.given.call)
+            return took
         if self.over == "more":
             return self._on_more(key)
         return False
@@ -212,32 +216,16 @@ class Board(App[Ended], inherit_bindings=False):
         self.at, took = more.press(key, self.at, self.given)
         asked = more.asks(key)
         if asked is not None:
-            self.ask = Entry(asked.question, lambda text: self._typed_call(asked.read(text, self._names())))
+            self.ask = Entry(asked.question, lambda text: self._typed(asked.read(text, self.given.start().squad)))
         elif key == "t":
             self.given.call(Call(what="thunder"))
         return took or asked is not None or key == "t"
 
-    def _typed_call(self, call: Call | None) -> None:
+    def _typed(self, call: Call | None) -> None:
         if call is None:
             self.note = "Nothing was changed."
         else:
             self.given.call(call)
-
-    def _names(self) -> tuple[str, ...]:
-        return self.given.start().squad
-
-    def _on_here(self, key: str) -> bool:
-        people = self._people()
-        if not people:
-            return False
-        self.at = min(self.at, len(people) - 1)
-        if key in ("up", "down", "left", "right"):
-            self.at = here.moved(self.at, key, people, self.canvas.size.width)
-        elif key in ("space", "l"):
-            self.given.call(here.changed(people[self.at], late=key == "l"))
-        else:
-            return False
-        return True
 
     def _acts(self) -> dict[str, Callable[[bool], None]]:
         acts: dict[str, Callable[[bool], None]] = {

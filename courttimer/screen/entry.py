@@ -5,8 +5,11 @@ from typing import Protocol
 
 from courttimer.practice.calls import Call
 from courttimer.practice.view import Inside, SpotView
-from courttimer.screen.ink import Line, fill, line
+from courttimer.screen.ink import Line, clip, fill, line
 from courttimer.screen.spots import missing
+
+LEAST_TYPED = 10
+"""So much of what is typed is always in view."""
 
 
 class Ask(Protocol):
@@ -50,6 +53,7 @@ class Entry:
 
 
 def _asked(question: str, text: str, cells: int) -> Line:
+    question = clip(question, cells - LEAST_TYPED - 3)
     room = max(1, cells - len(question) - 3)
     return fill(line((f" {question} ", "alarm"), (text[-room:] + "█", "strong")), cells)
 
@@ -62,13 +66,18 @@ class Whose:
         self._call = call
         self.who = ""
         self.text = ""
-        self.open = True
+        self._left = False
+
+    @property
+    def open(self) -> bool:
+        """There is somebody to choose, and it was not left."""
+        return not self._left and bool(self._sides())
 
     def press(self, key: str, character: str | None) -> bool:
         """Take a key; False when it is none of ours."""
         if key in ("enter", "tab"):
             self.who = self.who or (whom(self.text, self._sides()) if key == "enter" else "")
-            self.open = key == "enter" and bool(self.text) and self.who in self._sides()
+            self._left = key == "tab" or not self.text or self.who not in self._sides()
             self.text = ""
         elif self.who and key in ("plus", "equals_sign", "minus", "underscore"):
             self._call(Call(what="score", who=self.who, amount=1 if key in ("plus", "equals_sign") else -1))

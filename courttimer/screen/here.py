@@ -1,5 +1,6 @@
 """Who is here: everyone of squad and staff with a tick, to be changed with keys or with the mouse."""
 
+from collections.abc import Callable
 from dataclasses import dataclass
 
 from courttimer.practice.calls import Call, What
@@ -86,10 +87,17 @@ def pressed(of: Line, x: int, people: tuple[Person, ...]) -> Person | None:
     return None
 
 
-def moved(at: int, key: str, people: tuple[Person, ...], cells: int) -> int:
-    """Where the pointer goes with an arrow."""
-    step = {"left": -1, "right": 1, "up": -columns(people, cells), "down": columns(people, cells)}[key]
-    return at + step if 0 <= at + step < len(people) else at
+def press(key: str, at: int, people: tuple[Person, ...], cells: int, call: Callable[[Call], None]) -> tuple[int, bool]:
+    """Take a key of the page: where the pointer is then, and whether it was one of ours."""
+    at = max(0, min(at, len(people) - 1))
+    down = columns(people, cells)
+    step = {"left": -1, "right": 1, "up": -down, "down": down}.get(key)
+    if step is not None:
+        return (at + step if 0 <= at + step < len(people) else at), True
+    if key not in ("space", "l") or not people:
+        return at, False
+    call(changed(people[at], late=key == "l"))
+    return at, True
 
 
 def summary(of: Attendance, squad: tuple[str, ...]) -> str:

@@ -139,9 +139,11 @@ class Presses:
                 return Call(what="halt", by="clicker")
         return call
 
-    def held(self, key: str, now: int) -> bool:
-        """Whether a key is only held down."""
-        return self._repeats(key, now, REPEAT_MS)
+    def held(self, key: str, now: int, within: int = REPEAT_MS) -> bool:
+        """Whether a key is only held down; if not, whoever takes it tells `elsewhere`."""
+        held = self._last[0] == key and now - self._last[1] < within
+        self._last = (key, now) if held else self._last
+        return held
 
     def elsewhere(self, key: str, now: int) -> None:
         """A key that was taken elsewhere: whatever was held down before it is no longer."""

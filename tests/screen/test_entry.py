@@ -36,6 +36,13 @@ def test_an_unshifted_plus_is_a_plus() -> None:
     assert play(stay_on(allowed=ALL), ["e", "1", "equals_sign"]).calls == [Call(what="score", who="red", amount=1)]
 
 
+def test_a_plus_that_is_held_down_is_not_thirty_points() -> None:
+    bench = Bench(stay_on(allowed=ALL))
+    for key, at in (("e", 0), ("1", 200), *(("plus", 1_000 + 33 * n) for n in range(30)), ("plus", 3_000)):
+        bench.board.press(key, None if len(key) > 1 else key, at)
+    assert len(bench.calls) == 2
+
+
 def test_an_injury_is_a_halt_while_a_score_is_put_right() -> None:
     assert play(stay_on(allowed=ALL), ["e", "x"]).whats == ["halt"]
     assert play(stay_on(allowed=ALL), ["e", "1", "x", "space"]).whats == ["halt", "space"]
@@ -75,6 +82,25 @@ def test_what_is_entered_is_asked_no_more_and_the_line_goes_when_all_is() -> Non
         seen = replace(seen, spots=spots)
     assert calls == [made("left corner", 7), made("top", 8)]
     assert not entry.open
+
+
+def test_while_numbers_are_outcomes_no_makes_are_asked_for() -> None:
+    assert play(shooting(inside=replace(ROUND, outcomes=((1, "clean"),))), ["1"]).calls == [Call(what="outcome", number=1)]
+
+
+def test_what_is_typed_is_in_view_however_many_could_be_meant() -> None:
+    many = Whose(lambda: tuple(f"Anna{n}" for n in range(30)), lambda call: None)
+    many.press("a", "a")
+    many.press("n", "n")
+    assert "an█" in text(many.line(60))
+
+
+def test_the_question_goes_with_the_drill() -> None:
+    sides = ["Ada"]
+    ask = Whose(lambda: tuple(sides), lambda call: None)
+    assert ask.open
+    sides.clear()
+    assert not ask.open
 
 
 def test_digits_are_outcomes_again_when_no_makes_are_asked_for() -> None:
