@@ -111,9 +111,9 @@ class _Work:
         from courttimer.sound.voice_batch import Batch  # numpy, and half a dozen modules that a cached start does not need
 
         batch = Batch(voice=self.voice, folder=self.folder, own=self.own, command=self.command, patience=self.patience)
-        for text, ms, source in batch.render(todo):
+        for done, (text, ms, source) in enumerate(batch.render(todo), cached + 1):
             lengths[text], sources[text] = ms, source
-            self.progress(cached + len(batch.done), cached + len(todo))
+            self.progress(done, cached + len(todo))
         there = home(self.folder, self.voice)
         if batch.done:
             write(there / "lengths.json", _packed(lengths))

@@ -3,7 +3,9 @@
 import json
 import os
 import subprocess
+from collections import deque
 from collections.abc import Iterator, Sequence
+from concurrent.futures import Future, ThreadPoolExecutor
 from contextlib import suppress
 from dataclasses import dataclass, field
 from pathlib import Path
@@ -26,6 +28,8 @@ FAILURES = 2
 """So many children in a row may fail without rendering anything; then there is no voice."""
 AHEAD = 4
 """Phrases that a child is given before their answers are there."""
+HANDS = 2
+"""So many phrases are made out of what was rendered at once: numpy lets both cores work."""
 BROKE = "the voice of this machine broke off"
 
 
@@ -82,6 +86,17 @@ class Batch:
             self.trouble = (hello or {}).get("why") or "the voice of this machine does not answer"
             return
         self.trouble = hello["why"]
+        with ThreadPoolExecutor(HANDS) as hands:
+            made = deque[tuple[str, Future[int]]]()
+            for text, file, why in self._answers(child, texts, there):
+                made.append((text, hands.submit(self._keep, text, file, why)))
+                while made and made[0][1].done():
+                    yield from _kept(*made.popleft())
+            while made:
+                yield from _kept(*made.popleft())
+
+    def _answers(self, child: "_Child", texts: Sequence[str], there: Path) -> Iterator[tuple[str, Path, str]]:
+        """Of each text: where it was rendered, and why not, until all is said or the child fails."""
         for n, text in enumerate(texts):
             for ahead in range(n + AHEAD - 1 if n else 0, min(n + AHEAD, len(texts))):
                 child.say(n=ahead, text=self.own.spoken(texts[ahead]), file=str(there / f"{ahead}.wav"))
@@ -89,9 +104,7 @@ class Batch:
             if answer is None:
                 self._broke(text)
                 return
-            ms = self._keep(text, there / f"{n}.wav", str(answer.get("why", "")))
-            if ms:
-                yield text, ms
+            yield text, there / f"{n}.wav", str(answer.get("why", ""))
 
     def _broke(self, text: str) -> None:
         """A phrase at which two children failed is not tried again."""
@@ -108,7 +121,7 @@ class Batch:
         except (OSError, ValueError) as fault:
             samples, why = None, plain(fault)
         ms = 0 if samples is None else -(-len(samples) // 48)
-        if samples is None or not max(LETTER * sum(c.isalpha() for c in text), 50) <= ms <= LONGEST:
+        if samples is None or not max(LETTER * sum(c.isalpha() for c in self.own.spoken(text)), 50) <= ms <= LONGEST:
             self.refused[text] = why or f"it came out {ms} ms long, which cannot be"
             return 0
         return self._write(text, samples)
@@ -131,6 +144,11 @@ class Batch:
         more = f" and {len(missing) - 1} more" if len(missing) > 1 else ""
         why = self.refused.get(first) or self.trouble or BROKE
         return f'not said: "{first}"{more} ({why})'
+
+
+def _kept(text: str, made: Future[int]) -> Iterator[tuple[str, int]]:
+    if ms := made.result():
+        yield text, ms
 
 
 class _Child:
