@@ -15,7 +15,8 @@ Then counted words: each begins on its moment or not at all, and no two meet. Th
   than not at all: at most a quarter of it, at most half of it.
 - Of equals in a second another lane goes first each time, so that no station is always the one that is left out.
 
-Places are stable: asked again a moment later, when some of it has begun (`busy`), the rest stays where it was.
+Places are stable: asked again a moment later, when some of it has begun (`busy`), the rest stays where it was; unless more speech
+hangs together than foresight.py can look through.
 """
 
 from collections.abc import Iterable, Sequence
