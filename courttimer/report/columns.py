@@ -66,6 +66,9 @@ COLUMNS: dict[str, tuple[str, tuple[Column, ...]]] = {
     "spent": ("Where the time went, segment by segment", (
         N, SEGMENT, Column("sort", "sort", "as in the table times"), _time("ms", "time", "of this sort in this segment"),
     )),
+    "course": ("What ran when", (
+        AT, N, SEGMENT, Column("what", "what", "played, hold or halt"), _time("ms", "time", "until something else ran"),
+    )),
     "changes": ("Cut and added", (
         AT, N, SEGMENT,
         _time("ms", "by", "more (less: negative); those of one segment add up to played less planned"),

@@ -62,6 +62,16 @@ class Spent(NamedTuple):
     ms: int
 
 
+class Ran(NamedTuple):
+    """A segment ran, or the clock stood in it, from `at` on."""
+
+    at: int
+    n: int
+    segment: str
+    what: str
+    ms: int
+
+
 class Change(NamedTuple):
     """What made a segment longer or shorter; those of one segment add up to played less planned."""
 

@@ -7,7 +7,7 @@ from courttimer.report.entries import Change, Score
 from courttimer.report.tables import Column, Table, Value, as_text, clock
 from courttimer.report.tally import Tally
 
-ASIDE = ("practice", "spent", "roles", "changes")
+ASIDE = ("practice", "spent", "course", "roles", "changes")
 """Tables that are told in another way, or only to programs."""
 LISTS = ("refused", "cues", "taken_back")
 LONGEST = 12

@@ -3,6 +3,7 @@
 from collections import Counter
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
+from itertools import groupby
 
 from courttimer.care.load import Load, Work, guessed
 from courttimer.plan.model import Session
@@ -25,6 +26,7 @@ from courttimer.report.entries import (
     No,
     Part,
     Person,
+    Ran,
     Score,
     Sound,
     Spent,
@@ -48,6 +50,7 @@ class Tally:
     segments: tuple[Part, ...]
     times: tuple[Time, ...]
     spent: tuple[Spent, ...]
+    course: tuple[Ran, ...]
     changes: tuple[Change, ...]
     holds: tuple[Hold, ...]
     scores: tuple[Score, ...]
@@ -90,7 +93,8 @@ def tally(wall: str, session: Session, events: Iterable[Event]) -> Tally:
     held = tuple(sorted(noted.holds(walk, went)))
     return Tally(
         practice=(_head(wall, session, parts, final, held, efforts.get(""), told, heard, len(no), len(back)),), segments=parts,
-        times=tuple(_times(walk)), spent=tuple(_spent(session, walk)), changes=changes(session, walk, went), holds=held,
+        times=tuple(_times(walk)), spent=tuple(_spent(session, walk)), course=tuple(_course(session, walk, went)),
+        changes=changes(session, walk, went), holds=held,
         scores=tuple(scores.scores()), outcomes=tuple(scores.happened()), targets=tuple(scores.targets), wins=tuple(scores.won()),
         shots=tuple(shots(session, final, begun)), players=tuple(people.persons(scores.points(), scores.wins, efforts)),
         roles=tuple(people.in_roles()), stations=tuple(noted.stations(session, walk)), marks=tuple(noted.marks(walk, told, went)),
@@ -153,6 +157,17 @@ def _times(walk: tuple[Step, ...]) -> Iterator[Time]:
 def _spent(session: Session, walk: tuple[Step, ...]) -> Iterator[Spent]:
     for (i, sort), ms in sorted(_by_sort(walk).items(), key=lambda one: (one[0][0], SORTS.index(one[0][1]))):
         yield Spent(i + 1, session.segment[i].title, sort, ms)
+
+
+def _course(session: Session, walk: tuple[Step, ...], went: int) -> Iterator[Ran]:
+    for (on, i, what), of in groupby(walk, key=_runs):
+        run = tuple(of)
+        if on and (ms := sum(step.ms for step in run)):
+            yield Ran(run[0].event.at - went, i + 1, session.segment[i].title, what, ms)
+
+
+def _runs(step: Step) -> tuple[bool, int, str]:
+    return step.after.on, step.after.segment, step.sort if step.sort in HELD else "played"
 
 
 def load_of(session: Session, parts: tuple[Part, ...]) -> Load:

@@ -1,6 +1,7 @@
 """The report against the second count, table by table: each check fails with both answers when they differ."""
 
 from collections import Counter
+from itertools import pairwise
 from typing import Any
 
 from courttimer.plan.model import Session
@@ -11,7 +12,7 @@ HELD = ("hold", "halt")
 
 
 def everything(plan: Session, read: list[dict[str, Any]], ours: Tally, count: Count) -> None:
-    for one in (times, segments, holds, head, players, roles, scores, outcomes, targets, shots, stations):
+    for one in (times, course, segments, holds, head, players, roles, scores, outcomes, targets, shots, stations):
         one(plan, ours, count)
     facts(read, ours, count)
 
@@ -32,6 +33,18 @@ def times(plan: Session, ours: Tally, count: Count) -> None:
     for (_, sort), ms in count.ms.items():
         by_sort[sort] += ms
     assert {one.sort: one.ms for one in ours.times} == dict(by_sort)
+
+
+def course(plan: Session, ours: Tally, count: Count) -> None:
+    """What ran when leaves no gap between the segments, and adds up to the times."""
+    ms: Counter[tuple[int, bool]] = Counter()
+    for one in ours.course:
+        ms[one.n - 1, one.what in HELD] += one.ms
+    for i, part in enumerate(ours.segments):
+        assert (ms[i, False], ms[i, True]) == (part.played, part.held)
+    assert all(one.at + one.ms == then.at for one, then in pairwise(ours.course))
+    began = [at - (count.went or 0) for at, _ in count.began]
+    assert {one.at for one in ours.course} >= {at for at, then in pairwise([*began, count.until]) if then > at}
 
 
 def segments(plan: Session, ours: Tally, count: Count) -> None:

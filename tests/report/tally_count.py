@@ -69,6 +69,7 @@ class Count:
         self.lengthened: Counter[int] = Counter()
         self.ended: dict[int, str] = {}
         self.begun: set[int] = set()
+        self.began: list[tuple[int, int]] = []
         self.marks: list[tuple[int, str]] = []
         self.efforts: dict[str, int] = {}
         self.over = False
@@ -175,6 +176,7 @@ class Count:
         self._none()
         self.n, self.on = e["segment"], True
         self.begun.add(self.n)
+        self.began.append((e["at"], self.n))
         self.ended.pop(self.n, None)
         if self.segment.game:
             self.sheet[0] = dict(self.segment.game.score)
