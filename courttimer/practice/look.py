@@ -141,6 +141,10 @@ def _said(b: Branch, e: ev.Event | None, at: int) -> str:
             return f"{'Longer' if e.ms > 0 else 'Shorter'} by {abs(e.ms) // 1000} s."
         case ev.VoiceSwitched():
             return "The voice is on." if e.on else "The voice is off until the next segment; horns stay."
+        case ev.Held() if e.lane >= 0:
+            return f"Station {e.lane} stands." if e.lane else "The game clock stands."
+        case ev.Went() if e.lane >= 0:
+            return f"Station {e.lane} goes." if e.lane else "The game clock runs."
         case ev.OutcomeHappened():
             return _outcome_said(e)
         case ev.ScoreCorrected():
