@@ -278,6 +278,7 @@ def _rehearse(given: argparse.Namespace) -> int:
     trouble = spoken(found, given.wav) if given.wav else ""
     played = rehearse(found, calls, name=str(given.calls), at=given.at)
     write(played, wav=given.wav, cues=given.cues, journal=given.journal)
+    papers.left(given.wav, given.cues, given.journal)
     for line in (*played.told(), *filter(None, (trouble,))):
         print(line)
     return DONE
@@ -337,6 +338,7 @@ def _pictures(given: argparse.Namespace) -> int:
     given.folder.mkdir(parents=True, exist_ok=True)
     for name, svg in pictures(reading(given.session)).items():
         (given.folder / f"{name}.svg").write_text(svg, encoding="utf-8")
+        papers.left(given.folder / f"{name}.svg")
         print(given.folder / f"{name}.svg")
     return DONE
 

@@ -93,3 +93,9 @@ def test_a_session_without_floor_time_wants_a_time_for_the_calendar(tmp_path: Pa
 
     assert main(["calendar", str(session), "--date", "2026-12-01"]) == COACH
     assert capsys.readouterr().err == "calendar wants --at H:MM: this session has no floor time\n"
+
+
+def test_what_a_rehearsal_leaves_is_kept_in_mind_too(tmp_path: Path) -> None:
+    assert main(["rehearse", "first-practice", "--cues", "c.json", "--journal", "j.jsonl"]) == DONE
+
+    assert known(locations.data()) == [Path("c.json").resolve(), Path("j.jsonl").resolve()]

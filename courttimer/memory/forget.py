@@ -75,7 +75,7 @@ def forget(data: Path, name: str, *, prove: Prove, speech: Speech) -> Forgotten:
         begun, stand_in = _job(data)
         job = _Job(data, name, Forgotten(stand_in=stand_in if begun == name else _stand_in(data)), prove)
         job.write_down()
-        history.discard(data / history.NAME)
+        job.history()
         job.journals()
         job.sessions()
         job.others()
@@ -145,6 +145,13 @@ class _Job:
 
     def write_down(self) -> None:
         put(self.data / JOB, json.dumps({"name": self.name, "stand_in": self.done.stand_in}).encode())
+
+    def history(self) -> None:
+        lock = history.alone(self.data / history.NAME)
+        try:
+            history.discard(self.data / history.NAME)
+        finally:
+            lock.release()
 
     def journals(self) -> None:
         for path in _journals(self.data):

@@ -12,11 +12,14 @@ from collections.abc import Callable, Iterable, Iterator
 from contextlib import contextmanager, suppress
 from dataclasses import astuple, dataclass, fields
 from hashlib import sha256
+from itertools import count
 from pathlib import Path
+from threading import Event
 from typing import Any
 
 from courttimer.errors import JournalError, PlanError
 from courttimer.memory.journal import Told, tell
+from courttimer.memory.lock import Lock
 from courttimer.memory.places import SUFFIX
 from courttimer.report.rows import Player, Practice, Result, Rows, Shot, Work
 
@@ -26,6 +29,7 @@ FORMAT = 1
 AT_ONCE = 50
 """So many journals are made safe together: a sync of the disk for each would take longer than all the rest."""
 PATIENCE_S = 5.0
+TURNS = 50
 
 Produce = Callable[[Told], Rows]
 Progress = Callable[[int, int], None]
@@ -50,14 +54,16 @@ class History:
     def __init__(self, path: Path, *, rules: int) -> None:
         """Raises JournalError when it can be neither opened nor made."""
         self._path = path
+        self._lock = alone(path)
         try:
-            path.parent.mkdir(parents=True, exist_ok=True)
             self.base = _opened(path, rules * 1000 + FORMAT)
         except (OSError, sqlite3.Error) as fault:
+            self._lock.release()
             raise JournalError(f"{path}: the history cannot be opened ({fault}); delete the file, it is made anew") from fault
 
     def close(self) -> None:
         self.base.close()
+        self._lock.release()
 
     def bring(self, folder: Path, produce: Produce, progress: Progress = lambda done, of: None) -> Brought:
         """Make the tables those of the journals in the folder: read what is new or has changed, let go what is no longer there.
@@ -129,6 +135,24 @@ class History:
         """Of the copies of one practice that could be told the longest counts."""
         best = "SELECT name FROM journal WHERE id = ? AND trouble = '' ORDER BY length DESC, digest DESC, name DESC LIMIT 1"
         self.base.execute(f"UPDATE journal SET counts = coalesce(name = ({best}), 0) WHERE id = ?", (who, who))
+
+
+def alone(path: Path) -> Lock:
+    """The history for one program at a time: a file that is thrown away under another program's hands would take its next with it.
+
+    Raises JournalError when another one keeps it for too long, or when the folder cannot be written.
+    """
+    for turn in count():
+        try:
+            path.parent.mkdir(parents=True, exist_ok=True)
+            return Lock(path.with_name(f"{path.name}.lock"))
+        except BlockingIOError:
+            if turn >= TURNS:
+                raise JournalError(f"{path}: another courttimer is reading the journals; wait for it, then try again") from None
+            Event().wait(PATIENCE_S / TURNS)
+        except OSError as fault:
+            raise JournalError(f"{path}: the history cannot be opened ({fault.strerror or fault})") from fault
+    raise AssertionError("numbers have no end")
 
 
 def _opened(path: Path, version: int) -> sqlite3.Connection:

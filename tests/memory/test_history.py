@@ -1,7 +1,6 @@
 """The history is what the journals make of it: whatever the order, the number and the end of its imports."""
 
 import os
-import sqlite3
 from collections.abc import Iterator
 from contextlib import closing, contextmanager
 from pathlib import Path
@@ -157,10 +156,17 @@ def test_other_rules_make_it_anew(tmp_path: Path) -> None:
 
 def test_a_history_that_another_program_holds_is_told_in_words(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr("courttimer.memory.history.PATIENCE_S", 0.0)
+    with history(tmp_path), pytest.raises(JournalError, match="another courttimer is reading the journals; wait for it"):
+        History(tmp_path / "history.sqlite", rules=1)
+    with history(tmp_path):
+        pass  # and then it is free again
+
+
+def test_a_disk_that_refuses_is_told_in_words(tmp_path: Path) -> None:
     write(tmp_path / "journals", 1)
-    with history(tmp_path) as told, closing(sqlite3.connect(tmp_path / "history.sqlite", isolation_level=None)) as other:
-        other.execute("BEGIN IMMEDIATE")
-        with pytest.raises(JournalError, match=r"the history cannot be written \(database is locked\); the journals are whole"):
+    with history(tmp_path) as told:
+        told.base.execute("PRAGMA query_only = 1")
+        with pytest.raises(JournalError, match=r"the history cannot be written \(.*\); the journals are whole"):
             told.bring(tmp_path / "journals", produce)
 
 
