@@ -52,8 +52,8 @@ def sheet(session: Session, begins: int | None = None, lineups: Lineups | None =
         at += segment.time
     return Sheet(
         title=session.title, hours=_hours(session, starts, at), under=_under(session, START * bool(lineups)),
-        teams=tuple(_teams(session)), fetch=tuple(_fetch(session)), parts=tuple(parts), ends=_ends(session, starts, at), card=_card(session),
-        first=FIRST, cautions=CAUTIONS,
+        teams=tuple(_teams(session)), fetch=tuple(_fetch(session)), parts=tuple(parts), ends=_ends(session, starts, at),
+        card=_card(session), first=FIRST, cautions=CAUTIONS,
     )  # fmt: skip
 
 
