@@ -124,7 +124,9 @@ def test_a_damaged_number_in_a_recording_is_silence() -> None:
 
 
 def test_names_are_said_as_the_lexicon_has_them_and_shown_as_they_are_written(folder: Path, tmp_path: Path) -> None:
-    (folder / "lexicon.toml").write_text('Siobhan = "Shivawn"\n"Mary Jo" = "Marry Joe"\nJo = "Yo"\n[es]\nSiobhan = "Chivón"\n', "utf-8")
+    (folder / "lexicon.toml").write_text(
+        'Siobhan = "Shivawn"\nMary = "Mairy"\n"Mary Jo" = "Marry Joe"\nJo = "Yo"\n[es]\nSiobhan = "Chivón"\n', "utf-8"
+    )
     english, spanish = read(folder, "en"), read(folder, "es-mx")
     assert english.spoken("Siobhan, Mary Jo and Jo on, not Joan.") == "Shivawn, Marry Joe and Yo on, not Joan."
     assert spanish.spoken("Entra Siobhan.") == "Entra Chivón."
