@@ -9,97 +9,39 @@ from dataclasses import dataclass
 
 from courttimer.practice.called import (
     CalledOff as CalledOff,
-)
-from courttimer.practice.called import (
     EffortGiven as EffortGiven,
-)
-from courttimer.practice.called import (
     Halted as Halted,
-)
-from courttimer.practice.called import (
     HeatChanged as HeatChanged,
-)
-from courttimer.practice.called import (
     Held as Held,
-)
-from courttimer.practice.called import (
     HereChanged as HereChanged,
-)
-from courttimer.practice.called import (
     LastCalled as LastCalled,
-)
-from courttimer.practice.called import (
     Lengthened as Lengthened,
-)
-from courttimer.practice.called import (
     MakesEntered as MakesEntered,
-)
-from courttimer.practice.called import (
     Marked as Marked,
-)
-from courttimer.practice.called import (
     Moved as Moved,
-)
-from courttimer.practice.called import (
     OutcomeHappened as OutcomeHappened,
-)
-from courttimer.practice.called import (
     PutBack as PutBack,
-)
-from courttimer.practice.called import (
     ScoreCorrected as ScoreCorrected,
-)
-from courttimer.practice.called import (
     StationChosen as StationChosen,
-)
-from courttimer.practice.called import (
     TakenBack as TakenBack,
-)
-from courttimer.practice.called import (
     ThunderHeard as ThunderHeard,
-)
-from courttimer.practice.called import (
     TurnCalled as TurnCalled,
-)
-from courttimer.practice.called import (
     VoiceSwitched as VoiceSwitched,
-)
-from courttimer.practice.called import (
     WaterTaken as WaterTaken,
-)
-from courttimer.practice.called import (
     Went as Went,
-)
-from courttimer.practice.called import (
     WindowCalled as WindowCalled,
 )
-from courttimer.practice.event import Event as Event
-from courttimer.practice.event import Lengths, Makes, Names, Standing, Sums, Units
+from courttimer.practice.event import Event as Event, Lengths, Makes, Names, Standing, Sums, Units
 from courttimer.practice.facts import (
     CueDropped as CueDropped,
-)
-from courttimer.practice.facts import (
     CueHeard as CueHeard,
-)
-from courttimer.practice.facts import (
+    CueMoved as CueMoved,
     LeadChanged as LeadChanged,
-)
-from courttimer.practice.facts import (
     MarkWorded as MarkWorded,
-)
-from courttimer.practice.facts import (
     Opened as Opened,
-)
-from courttimer.practice.facts import (
     Refused as Refused,
-)
-from courttimer.practice.facts import (
     SoundChanged as SoundChanged,
-)
-from courttimer.practice.facts import (
     Still as Still,
-)
-from courttimer.practice.facts import (
     Woke as Woke,
 )
 

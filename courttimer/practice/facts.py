@@ -72,6 +72,15 @@ class CueDropped(_Fact):
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class CueMoved(_Fact):
+    """Speech began `off` ms away from its calm moment, because something stronger had its place; `short`: in its short form."""
+
+    cue: str
+    off: int
+    short: bool = False
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class SoundChanged(_Fact):
     """A speaker was lost, taken, slipped or found again, in words."""
 

@@ -10,8 +10,7 @@ from courttimer.plan.model import Segment, Station, Turn
 from courttimer.practice.event import Names, Place, Standing, Units
 from courttimer.squad import berger, fair, turns
 from courttimer.squad.fair import Past
-from courttimer.squad.groups import Grouping, Side, grouped, sizes_for, teams_here, with_late, without
-from courttimer.squad.groups import Place as Basket
+from courttimer.squad.groups import Grouping, Place as Basket, Side, grouped, sizes_for, teams_here, with_late, without
 
 Play = Segment | Station
 Teams = tuple[tuple[str, Names], ...]

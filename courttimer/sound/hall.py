@@ -6,8 +6,8 @@ from typing import Protocol
 
 from courttimer import locations
 from courttimer.practice.cue import Cue, Placed, Unplaced
-from courttimer.practice.events import CueDropped, Event
-from courttimer.sound.air import place
+from courttimer.practice.events import CueDropped, CueMoved, Event
+from courttimer.sound.air import MOVED, moved, place
 from courttimer.sound.lengths import Lengths
 from courttimer.sound.phrases import Phrases, read
 
@@ -37,6 +37,7 @@ class Hall:
         self._over: set[str] = set()
         self._no_place: dict[str, Unplaced] = {}
         self._drops: list[Event] = []
+        self._told: set[str] = set()
 
     def play_on(self, player: Player) -> None:
         """From now on this player sounds."""
@@ -54,6 +55,7 @@ class Hall:
         placed, unplaced = place(wishes, self._lengths, tuple(self._begun.values()), now=now)
         self._placed = {p.cue.id: p for p in placed}
         self._tell(unplaced, now)
+        self._tell_moved(now)
         self._player.want(placed, now=now, hush=hush)
 
     def _in_words(self, cue: Cue) -> Cue:
@@ -67,6 +69,14 @@ class Hall:
                 self._drops.append(CueDropped(at=now, lane=u.cue.lane, by="sound", cue=u.cue.id, why=u.why))
         first = self._no_place
         self._no_place = {u.cue.id: replace(first.get(u.cue.id, u), cue=u.cue) for u in unplaced if u.cue.id not in self._over}
+
+    def _tell_moved(self, now: int) -> None:
+        """What has begun far from where it wanted to be, once."""
+        for i, p in self._begun.items():
+            if i not in self._told and (off := moved(p)) > MOVED:
+                self._told.add(i)
+                short = bool(p.cue.short) and p.text == p.cue.short
+                self._drops.append(CueMoved(at=now, lane=p.cue.lane, by="sound", cue=i, off=off, short=short))
 
     def _hush(self, now: int, hush: str) -> None:
         """What a call silences is over in a moment; what would have begun at this very ms never sounds."""

@@ -6,8 +6,7 @@ from itertools import combinations, permutations, product
 from random import Random
 
 import pytest
-from hypothesis import given, settings
-from hypothesis import strategies as st
+from hypothesis import given, settings, strategies as st
 from scipy.optimize import linear_sum_assignment
 
 from courttimer.squad.fair import Past, Sizes, assigned, begun, chosen, counted, joined

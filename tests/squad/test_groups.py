@@ -1,7 +1,6 @@
 """Groups of the sizes that roles ask for, from any number of players; and the smallest change when one comes late or goes."""
 
-from hypothesis import given
-from hypothesis import strategies as st
+from hypothesis import given, strategies as st
 
 from courttimer.squad.groups import Grouping, Side, grouped, teams_here, too_few, with_late, without
 from tests.squad.test_turns import NAMES

@@ -1,7 +1,6 @@
 """Who goes where next, as a coach would walk it through on the floor."""
 
-from hypothesis import given
-from hypothesis import strategies as st
+from hypothesis import given, strategies as st
 
 from courttimer.squad.turns import Standing, advance, lined_up, moved, one_for_one, relieved, swap, winners_stay
 
