@@ -3,16 +3,20 @@
 import os
 import threading
 from collections.abc import Iterator
+from contextlib import suppress
 from dataclasses import replace
 
 from courttimer import locations
 from courttimer.clock import HandClock, RealClock, at_day_ms
 from courttimer.conductor import Conductor, Unheard
+from courttimer.errors import JournalError
 from courttimer.evening import Evening, small_file
+from courttimer.plan.model import Session
 from courttimer.plan.reading import Reading
 from courttimer.practice.branch import Branch
 from courttimer.practice.calls import Call
-from courttimer.practice.state import opening
+from courttimer.practice.event import Event
+from courttimer.practice.state import State, opening
 from courttimer.practice.view import View
 from courttimer.report.advice import advice
 from courttimer.report.care_advice import beside
@@ -61,6 +65,7 @@ class _Kept:
             advice=beside(advice(session, found.lines)), missing=power(small_file),
         )  # fmt: skip
         self._stands: tuple[tuple[str, ...], tuple[str, ...]] | None = None
+        self._told: tuple[State | None, tuple[str, ...]] = (None, ())
         self._volumes = {EVERYTHING: 0, VOICE: 0}
         self._awake = ""
         self._release: list[object] = []
@@ -102,13 +107,30 @@ class _Kept:
         self._evening.volume(float(self._volumes[EVERYTHING]), float(self._volumes[VOICE]))
 
     def _over(self) -> Over:
-        branch = self._evening.conductor.branch.now
-        segments = self._evening.session.segment
-        done = tuple(f"{segments[i].title}: {ms // 60_000}:{ms // 1000 % 60:02d}" for i, ms in branch.played)
-        return Over(done=done, marks=self._evening.marks(), kept=str(self._evening.journal.path))
+        now = self._evening.conductor.branch.now
+        if self._told[0] is not now:
+            self._told = now, self._told[1] or _played(self._evening.session, now)
+            threading.Thread(target=self._tell, args=(now,), name="report", daemon=True).start()
+        return Over(done=self._told[1], marks=self._evening.marks(), kept=str(self._evening.journal.path))
+
+    def _tell(self, now: State) -> None:
+        """The short form of the report, which takes longer than a paint may."""
+        from courttimer.memory.journal import tell
+        from courttimer.report.in_words import short
+        from courttimer.report.tally import tally
+
+        with suppress(JournalError, ValueError):
+            told = tell(self._evening.journal.path)
+            lines = short(tally(told.header.wall, self._evening.session, told.events))
+            if self._told[0] is now:
+                self._told = now, lines
 
     def _more(self) -> tuple[str, ...]:
         return tuple(_more(self._evening))
+
+
+def _played(session: Session, now: State) -> tuple[str, ...]:
+    return tuple(f"{session.segment[i].title}: {ms // 60_000}:{ms // 1000 % 60:02d}" for i, ms in now.played)
 
 
 def _more(evening: Evening) -> Iterator[str]:
@@ -135,12 +157,14 @@ MOMENTS: dict[str, tuple[int | None, tuple[Call, ...]]] = {
 
 def pictures(found: Reading) -> dict[str, str]:
     """A picture of every screen as SVG, by name, taken while the session is played on a clock wound by hand."""
+    from courttimer.report.in_words import short
+    from courttimer.report.tally import tally
     from courttimer.screen.pictures import pictures as drawn
 
     taken = {}
     for name, (at, calls) in MOMENTS.items():
-        view, played = _at(found, at, calls)
-        done = tuple(f"{found.session.segment[i].title}: {ms // 60_000}:{ms // 1000 % 60:02d}" for i, ms in played)
+        view, events = _at(found, at, calls)
+        done = short(tally("", found.session, events)) if view.phase == "ended" else ()
         stands = sheet(found.session, view.attendance.here)
         start = Start(
             floor=_hours(found.session.floor), squad=found.session.squad.players, speaker="Gym box", prepared=(24, 24), stands=stands,
@@ -150,15 +174,16 @@ def pictures(found: Reading) -> dict[str, str]:
     return taken
 
 
-def _at(found: Reading, at: int | None, calls: tuple[Call, ...]) -> tuple[View, tuple[tuple[int, int], ...]]:
-    """What is seen so long after go and after some calls, and which segments were played until then."""
+def _at(found: Reading, at: int | None, calls: tuple[Call, ...]) -> tuple[View, list[Event]]:
+    """What is seen so long after go and after some calls, and what has happened until then."""
+    events: list[Event] = []
     begins = found.session.floor[0] if found.session.floor else 0
     hand = HandClock(at_day_ms(RealClock().wall(), begins))
-    conductor = Conductor(Branch(opening(found.session, begins)), hand, lambda event: None, Unheard())
+    conductor = Conductor(Branch(opening(found.session, begins)), hand, events.append, Unheard())
     if at is not None:
         conductor.call(Call(what="go"))
         hand.wind(at)
     for call in calls:
         conductor.call(call)
     conductor.beat()
-    return conductor.view(), conductor.branch.now.played
+    return conductor.view(), events

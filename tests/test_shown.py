@@ -1,6 +1,7 @@
 """The evening on the screen: what it is given to look at, and the pictures of every screen."""
 
 import re
+import threading
 from collections.abc import Iterator
 
 import pytest
@@ -60,6 +61,19 @@ def test_a_volume_is_turned_for_whatever_sounds(evening: Evening, found: Reading
     assert {one.of: one.db for one in given.volumes()} == {"everything": 4, "the voice": -6}
 
 
+def test_after_the_last_horn_the_board_has_the_short_form_of_the_report(evening: Evening, found: Reading) -> None:
+    given = shown._Kept(evening, found).given()
+    evening.conductor.call(Call(what="go"), at=0)
+    evening.conductor.call(Call(what="end"), at=40_000)
+    at_once = given.over().done
+    for thread in threading.enumerate():
+        if thread.name == "report":
+            thread.join(20)
+
+    assert at_once[0] == "Paint touch: 0:40"
+    assert given.over().done[0] == "Played 0:40 of 10:00, 0:24 of it live, in 3 reps."
+
+
 def test_every_moment_has_its_picture() -> None:
     shots = shown.pictures(session_of("first-practice"))
     told = {name: " ".join(re.findall(r"<text[^>]*>([^<]*)", shot)) for name, shot in shots.items()}
@@ -67,6 +81,6 @@ def test_every_moment_has_its_picture() -> None:
     assert set(told) == set(shown.MOMENTS)
     for name, words in {
         "start": "late: Cleo; out: Bea", "here": "[~] Cleo late", "board": "PAINT TOUCH", "stations": "calls go here",
-        "halt": "Ferry Lane", "end": "OVER", "help": "Starts what waits",
+        "halt": "Ferry Lane", "end": "Played 4:00 of", "help": "Starts what waits",
     }.items():  # fmt: skip
         assert words in told[name]

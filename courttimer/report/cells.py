@@ -13,6 +13,11 @@ def section(title: str, *inside: str) -> str:
     return around("section", tag("h2", title) + body) if body else ""
 
 
+def folded(said: str, inside: str) -> str:
+    """What is long and seldom read: shown when its line is pressed, and left out in print."""
+    return around("details", tag("summary", said) + inside)
+
+
 def grid(head: str, rows: Sequence[str]) -> str:
     """A table, its head and its rows given as cells; it scrolls by itself where it is too wide."""
     body = "".join(around("tr", row) for row in rows)

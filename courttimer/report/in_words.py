@@ -11,6 +11,7 @@ ASIDE = ("practice", "spent", "course", "roles", "changes")
 """Tables that are told in another way, or only to programs."""
 LISTS = ("refused", "cues", "taken_back")
 LONGEST = 12
+"""So many of them are shown to people."""
 MOST = 3
 """So many changes, wins and makes are told in the short form."""
 

@@ -4,10 +4,10 @@ from collections.abc import Iterator
 
 from courttimer.care import words
 from courttimer.report import charts
-from courttimer.report.cells import drawn, grid, heading, number, plain_grid, section
+from courttimer.report.cells import drawn, folded, grid, heading, number, plain_grid, section
 from courttimer.report.charts import Piece
 from courttimer.report.columns import tables
-from courttimer.report.in_words import bare, by_hand, short, why_of
+from courttimer.report.in_words import LONGEST, bare, by_hand, short, why_of
 from courttimer.report.page import BAR, EDGE, INK, PALE, SOFT, around, page, tag, text
 from courttimer.report.pages_players import players, shots
 from courttimer.report.pages_scores import drills, wins
@@ -33,9 +33,10 @@ td small {{ display: block; }}
 td {{ overflow-wrap: break-word; }}
 .number {{ text-align: right; white-space: nowrap; font-variant-numeric: tabular-nums; }}
 .drawn {{ width: 40%; min-width: 7rem; vertical-align: middle; }}
-svg {{ display: block; font: 12px Roboto, "Helvetica Neue", Arial, "Noto Sans", sans-serif; }}
+svg {{ display: block; overflow: visible; font: 12px Roboto, "Helvetica Neue", Arial, "Noto Sans", sans-serif; }}
 .key {{ display: inline-block; }}
 .soft {{ color: {SOFT}; font-size: .9em; }}
+summary {{ padding: .3em 0; cursor: pointer; }}
 ul {{ padding-left: 1.2em; }}
 li {{ margin: .15em 0; }}
 tr, .figures div, svg {{ break-inside: avoid; }}
@@ -128,7 +129,8 @@ def _times(of: Tally) -> str:
 def _plain(of: Tally) -> Iterator[str]:
     for table in tables(of):
         if table.name in PLAIN and table.rows:
-            yield section(table.title, plain_grid(bare(table)))
+            grid_ = plain_grid(bare(table))
+            yield section(table.title, folded(f"{len(table.rows)} of them", grid_) if len(table.rows) > LONGEST else grid_)
 
 
 def _care(of: Tally) -> str:

@@ -64,15 +64,18 @@ def shots(of: Tally) -> str:
         return ""
     inside = []
     for (n, title), group in groupby(of.shots, key=lambda one: (one.n, one.segment)):
-        rows = [_shot(one) for one in group]
-        heads = heading("spot") + "".join(heading(name, number=True) for name in ("round", "made", "in")) + heading("0 to 100 %")
+        shot = list(group)
+        rounds = any(one.round > 1 for one in shot)
+        rows = [_shot(one, rounds=rounds) for one in shot]
+        numbers = "".join(heading(name, number=True) for name in (*["round"] * rounds, "made", "in"))
+        heads = heading("spot") + numbers + heading("0 to 100 %")
         inside.append(tag("h3", f"{n}  {title}") + grid(heads, rows))
     said = "The bar beside each share is its 95 % interval (Wilson): with so few shots the truth may lie anywhere on it."
     return section("Shooting", tag("p", said, of="soft"), *inside)
 
 
-def _shot(one: Made) -> str:
+def _shot(one: Made, *, rounds: bool) -> str:
     made = "unknown" if one.makes is None else f"{one.makes} of {one.attempts}" if one.attempts else str(one.makes)
     share = "" if one.share is None else f"{100 * one.share:.0f} %"
-    numbers = "".join(map(number, (str(one.round), made, share)))
+    numbers = "".join(map(number, (*[str(one.round)] * rounds, made, share)))
     return tag("td", one.spot) + numbers + drawn(interval(one.share, one.low, one.high))

@@ -9,10 +9,13 @@ from courttimer.report.page import BAR, around, tag
 from courttimer.report.tables import clock
 from courttimer.report.tally import Tally
 
+OVER = "over"
+
 
 def drills(of: Tally) -> str:
     """What was scored and what happened, drill by drill."""
-    scored = {(one.n, one.station) for one in of.scores} | {(one.n, one.station) for one in of.outcomes}
+    happened = {(one.n, one.station) for one in of.outcomes if one.outcome != OVER}
+    scored = {(one.n, one.station) for one in of.scores} | {(one.n, one.station) for one in of.targets} | happened
     titles = {one.n: one.segment for one in of.segments}
     inside = []
     for n, station in sorted(scored):
