@@ -7,10 +7,11 @@ import pytest
 from pypdf import PdfReader
 
 from courttimer.plan.model import Segment, Session, Squad
-from courttimer.report.pen import HEIGHT, MARGIN, WIDTH, Paper, unprintable
+from courttimer.report.pen import GREY, HEIGHT, INK, MARGIN, PALE, PAPER, WIDTH, Paper, unprintable
 from courttimer.report.sheet import sheet
 from courttimer.report.sheet_pdf import BODY, LARGEST, SMALL, SMALLEST, fit, pdf
 from tests.report.papers import SHIPPED, made, printed, said, shipped, words
+from tests.report.test_sheet_html import luminance
 
 LONG = Session(
     title="A long evening",
@@ -81,3 +82,11 @@ def test_a_word_longer_than_its_line_is_cut_and_not_lost() -> None:
     (text,) = printed(pdf(sheet(replace(session, segment=(long,)))))
 
     assert text.count("ж") == 300
+
+
+@pytest.mark.parametrize("pair", [(INK, PAPER), (GREY, PAPER), (INK, PALE), (PAPER, INK)])
+def test_printed_text_keeps_a_contrast_of_seven_to_one(pair: tuple[tuple[int, int, int], tuple[int, int, int]]) -> None:
+    """WCAG 2.2, success criterion 1.4.6."""
+    light, dark = sorted((luminance("#{:02x}{:02x}{:02x}".format(*colour)) for colour in pair), reverse=True)
+
+    assert (light + 0.05) / (dark + 0.05) >= 7
