@@ -42,7 +42,8 @@ def _roles(was: Inside, inside: Inside) -> list[str]:
 
 
 def _place(inside: Inside, place: int, where: str) -> str:
-    parts = [f"{one.role} {' and '.join(one.names) or 'nobody'}" for one in inside.roles if one.place == place]
+    at = [one for one in inside.roles if one.place == place and (one.plays or one.names)]
+    parts = [f"{one.role} {' and '.join(one.names) or 'nobody'}" for one in at]
     then = coming(inside, place)
     told = f"{where}{', '.join(parts)}" + (f"; {NEXT} {' and '.join(then)}" if then else "") + "."
     return told[0].upper() + told[1:]

@@ -54,9 +54,10 @@ def _held(view: View) -> str:
 
 
 def _large(view: View, cells: int, rows: int, shown: str, style: str) -> list[Line]:
-    """The number, and beside it what has room; the number goes first."""
+    """The number, and beside it what has room; the number goes first, but leaves a score two fifths of the width."""
     text = number(view)
-    scale = digits.fit(text, cells - 4, rows - (1 if rows > 4 else 0))
+    room = (cells - 4) * 3 // 5 if 0 < len(score.sides(view.inside)) <= score.MOST else cells - 4
+    scale = digits.fit(text, room, rows - (1 if rows > 4 else 0)) or digits.fit(text, cells - 4, rows)
     if scale is None:
         return [fill((), cells, style)] * rows
     drawn = digits.draw(text, scale)

@@ -13,7 +13,7 @@ def places(inside: Inside, cells: int, rows: int) -> list[Line]:
     if not inside.roles or rows < 1 or (inside.stations and not inside.chosen):
         return []
     count = max(one.place for one in inside.roles)
-    names = list(dict.fromkeys(one.role for one in inside.roles))
+    names = list(dict.fromkeys(one.role for one in inside.roles if one.plays or one.names)) or [inside.roles[0].role]
     label = max(map(len, (*names, NEXT))) + 2
     if count == 1:
         return _one_place(inside, names, label, cells, rows)

@@ -119,6 +119,13 @@ def test_names_that_find_no_room_are_counted() -> None:
     assert "+" in words(places(crowd, 60, 5))
 
 
+def test_nobody_who_waits_is_no_line() -> None:
+    nobody = replace(BLUE_RED, roles=(*BLUE_RED.roles[:2], replace(BLUE_RED.roles[2], names=())), next=())
+    assert words(places(nobody, 100, 5)) == "attack blue   defend red"
+    alone = replace(nobody, roles=(replace(nobody.roles[0], names=()),))
+    assert words(places(alone, 100, 5)) == "attack nobody"
+
+
 def test_twelve_baskets_become_lines() -> None:
     roles = [(n, role) for n in range(1, 13) for role in ("attack", "defend")]
     many = Inside(roles=tuple(RoleView(place=n, role=role, names=(f"{role[0]}{n}",), plays=True) for n, role in roles))
@@ -165,6 +172,15 @@ def test_a_consequence_says_what_is_done_and_who_has_won(size: tuple[int, int]) 
     assert "▼ CONSEQUENCE" in told
     assert "Others, line and back." in told
     assert "red has won" in told
+
+
+@pytest.mark.parametrize("left", [15_000, 74_000, 119_000])
+@pytest.mark.parametrize("size", [(100, 30), (160, 45), (200, 60)])
+def test_the_score_of_a_game_is_drawn_large_also_beside_minutes_and_seconds(size: tuple[int, int], left: int) -> None:
+    drawn = board(game(left=left), *size)
+    head = after(drawn, "► RED")
+    assert "BLUE" in text(drawn[head])
+    assert sum("█" in text(of) for of in drawn[head : head + 4]) >= 3
 
 
 @pytest.mark.parametrize("size", SIZES)
