@@ -31,7 +31,10 @@ def said(request: pytest.FixtureRequest, tmp_path_factory: pytest.TempPathFactor
 
 @pytest.mark.long
 def test_every_phrase_is_at_the_target(said: dict[str, Samples]) -> None:
-    """Within 0.5 LU, also words shorter than 400 ms, which count by all of themselves; and within 0.1 LU of pyloudnorm, which would count a last block that is not whole: cut off."""
+    """Within 0.5 LU, also words shorter than 400 ms, which count by all of themselves; and within 0.1 LU of pyloudnorm.
+
+    That would count a last block that is not whole: it is cut off.
+    """
     assert len(said) > 40
     off = {text: abs(integrated(samples) - TARGET) for text, samples in said.items()}
     assert max(off.values()) < 0.5, max(off, key=off.__getitem__)
