@@ -31,9 +31,8 @@ def sinks() -> tuple[Sink, ...] | None:
     if not sys.platform.startswith("linux") or shutil.which("pactl") is None:
         return None
     try:
-        found = json.loads(_asked("--format=json", "list", "sinks"))
-        usual = _asked("get-default-sink").strip()
-        return tuple(_sink(one, usual) for one in found)
+        found, usual = _asked(("--format=json", "list", "sinks"), ("get-default-sink",))
+        return tuple(_sink(one, usual.strip()) for one in json.loads(found))
     except (OSError, ValueError, TypeError, KeyError, subprocess.SubprocessError):
         return None
 
@@ -45,8 +44,18 @@ def _sink(found: dict[str, Any], usual: str) -> Sink:
     return Sink(name=name, words=words if words != "(null)" else name, wireless=wireless, usual=name == usual)
 
 
-def _asked(*words: str) -> str:
-    done = subprocess.run(
-        ("pactl", *words), stdin=subprocess.DEVNULL, capture_output=True, text=True, encoding="utf-8", timeout=ASKING_S, check=True
-    )
-    return done.stdout
+def _asked(*questions: tuple[str, ...]) -> list[str]:
+    """The answers, asked for at the same time. Raises OSError and SubprocessError."""
+    none, pipe = subprocess.DEVNULL, subprocess.PIPE
+    asked = [subprocess.Popen(("pactl", *words), stdin=none, stdout=pipe, stderr=none, encoding="utf-8") for words in questions]
+    try:
+        answers = [one.communicate(timeout=ASKING_S)[0] for one in asked]
+    finally:
+        for one in asked:
+            one.kill()
+            one.wait()
+            if one.stdout is not None:
+                one.stdout.close()
+    if any(one.returncode for one in asked):
+        raise subprocess.SubprocessError("pactl does not know")
+    return answers

@@ -92,16 +92,31 @@ def rank(name: str, wanted: Sequence[str]) -> int:
     return next((i for i, wish in enumerate(wanted) if wish.casefold() in name.casefold()), len(wanted))
 
 
+class Asking:
+    """The sound server is asked while other things are done: importing PortAudio, and starting it, take as long."""
+
+    def __init__(self) -> None:
+        self._found: tuple[Sink, ...] | None = None
+        self._thread = Thread(target=self._ask, name="sinks", daemon=True)
+        self._thread.start()
+
+    def _ask(self) -> None:
+        self._found = sinks()
+
+    def answer(self) -> tuple[Sink, ...] | None:
+        self._thread.join()
+        return self._found
+
+
 class PortAudio:
     """Speakers through sounddevice, which is imported here, late: on Linux the import fails when PortAudio is not installed."""
 
     def __init__(self) -> None:
         self._started = False
+        self._asking: Asking | None = Asking()
 
     def look(self) -> list[Device]:
-        behind: list[tuple[Sink, ...] | None] = []
-        asking = Thread(target=lambda: behind.append(sinks()), name="sinks", daemon=True)
-        asking.start()
+        asking, self._asking = self._asking or Asking(), None
         sd = _sounddevice()
         try:
             if self._started:
@@ -111,8 +126,7 @@ class PortAudio:
             found = listed(sd)
         except Exception as fault:
             raise DeviceError(f"the sound system does not answer ({fault})") from fault
-        asking.join()
-        return seen_through(found, behind[0] if behind else None)
+        return seen_through(found, asking.answer())
 
     def open(self, device: Device, tick: Callable[[], int]) -> "Playing":
         from courttimer.sound.line import Line

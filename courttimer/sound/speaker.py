@@ -118,11 +118,12 @@ class Speaker:
             self._log(f"the speaker's thread has ended: {fault!r}")
 
     def _open(self) -> "Booth":
+        system = self._system()  # first: it asks the sound server while numpy is imported
         from courttimer.sound.booth import Booth
 
         sys.setswitchinterval(SWITCH_S)
         booth = Booth(
-            system=self._system(), bank=self._bank, clock=self._clock, wanted=self._wanted, delays=self._delays, log=self._log
+            system=system, bank=self._bank, clock=self._clock, wanted=self._wanted, delays=self._delays, log=self._log
         )
         booth.turn(())
         # A full collection of a large heap stops the callback for long enough to be heard.

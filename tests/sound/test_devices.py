@@ -69,8 +69,7 @@ LISTED = [
 
 
 def test_what_pactl_says_is_understood(monkeypatch: pytest.MonkeyPatch) -> None:
-    answers = {"--format=json": json.dumps(LISTED), "get-default-sink": "x\n"}
-    monkeypatch.setattr(behind, "_asked", lambda *words: answers[words[0]])
+    monkeypatch.setattr(behind, "_asked", lambda *questions: [json.dumps(LISTED), "x\n"])
     monkeypatch.setattr(shutil, "which", lambda name: name)
     monkeypatch.setattr(sys, "platform", "linux")
     assert sinks() == (
@@ -85,7 +84,7 @@ FAULTS = [OSError(), ValueError(), subprocess.TimeoutExpired("pactl", 1), subpro
 
 @pytest.mark.parametrize("fault", FAULTS)
 def test_a_server_that_does_not_answer_has_no_names(fault: Exception, monkeypatch: pytest.MonkeyPatch) -> None:
-    def asked(*words: str) -> str:
+    def asked(*questions: tuple[str, ...]) -> list[str]:
         raise fault
 
     monkeypatch.setattr(behind, "_asked", asked)
