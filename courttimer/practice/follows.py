@@ -87,7 +87,7 @@ def _changed(s: State, play: Segment | Station, lane: Lane, n: int) -> Iterator[
     standing, units, why = lane.standing, lane.units, "out"
     for one in now:
         if one not in wanted and one not in dict(units):
-            standing, units = lineup.left(play, standing, units, one)
+            standing, units = lineup.left(play, standing, units, one, lane.past or fair.begun(()))
     for one in wanted:
         if one not in now and (standing or units):
             (standing, units), why = lineup.came(play, standing, units, one, s.plan.squad.teams), "joined"

@@ -4,6 +4,7 @@ The ways to turn are in `squad/`; here the session says which way, with whom, an
 """
 
 from collections.abc import Mapping, Sequence
+from dataclasses import replace
 from typing import NamedTuple
 
 from courttimer.plan.model import Segment, Station, Turn
@@ -158,10 +159,10 @@ def _baskets(play: Play, here: int, sides: Sequence[Side]) -> int:
 
 
 def _fair(play: Play, past: Past, at_home: Sequence[Sequence[str]], sides: Sequence[Side]) -> Standing:
-    """The fair turn, basket by basket as long as each has as many players: so nobody walks. Else dealt out over all of them."""
+    """The fair turn, basket by basket as long as all baskets have played as much: so nobody walks. Else dealt out over all of them."""
     here = [one for names in at_home for one in names]
     used = _baskets(play, len(here), sides)
-    if len(at_home) == used and len({len(names) for names in at_home}) == 1:
+    if len(at_home) == used and len({tuple(sorted(past.played.get(one, 0) for one in names)) for names in at_home}) == 1:
         return tuple(place for names in at_home for place in _dealt(play, past, [names], sides))
     return _dealt(play, past, [*at_home, *[[]] * used][:used] if len(at_home) <= used else [here, *[[]] * (used - 1)], sides)
 
@@ -203,13 +204,29 @@ def _round(play: Play, teams: Sequence[str], number: int) -> Standing:
     return tuple((*on, (line_of(play), () if at else waits)) for at, on in enumerate(games_on))
 
 
-def left(play: Play, standing: Standing, units: Units, out: str) -> tuple[Standing, Units]:
+def left(play: Play, standing: Standing, units: Units, out: str, past: Past) -> tuple[Standing, Units]:
     """After one player has gone, with the smallest change. A team or group plays on with those it has."""
     if units:
         return standing, tuple((name, tuple(one for one in names if one != out)) for name, names in units)
     off = line_of(play)
-    after = without(Grouping(places=tuple(_basket(place, off) for place in standing)), out)
+    baskets = tuple(_basket(place, off) for place in standing)
+    baskets = _least_first(baskets, out, past) if _how(play) == "fair" else baskets
+    after = without(Grouping(places=baskets), out)
     return tuple(_standing(basket, off) for basket in after.places), units
+
+
+def _least_first(baskets: Sequence[Basket], out: str, past: Past) -> tuple[Basket, ...]:
+    """Who has played least is the first in the line of whoever goes, so that fair turns stay fair; of equals one who was seldom in
+    that role, then one who is there."""
+    found = [(at, role) for at, one in enumerate(baskets) for role, names in one.sides if out in names]
+    waits = [(n, place, one) for n, basket in enumerate(baskets) for place, one in enumerate(basket.line)]
+    if not found or not waits:
+        return tuple(baskets)
+    ((at, role),) = found
+    comes = min(waits, key=lambda x: (past.played.get(x[2], 0), past.roles.get((x[2], role), 0), x[0] != at, x[1]))[2]
+    lines = [tuple(one for one in basket.line if one != comes) for basket in baskets]
+    lines[at] = (comes, *lines[at])
+    return tuple(replace(basket, line=line) for basket, line in zip(baskets, lines, strict=True))
 
 
 def came(play: Play, standing: Standing, units: Units, who: str, teams: Teams) -> tuple[Standing, Units]:
