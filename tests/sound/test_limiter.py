@@ -5,8 +5,7 @@ from collections.abc import Sequence
 import numpy as np
 import pytest
 import scipy.signal
-from hypothesis import given, settings
-from hypothesis import strategies as st
+from hypothesis import given, settings, strategies as st
 from numpy.typing import NDArray
 
 from courttimer.sound import limiter

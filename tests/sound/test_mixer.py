@@ -4,8 +4,7 @@ from collections.abc import Sequence
 
 import numpy as np
 import pytest
-from hypothesis import given, settings
-from hypothesis import strategies as st
+from hypothesis import given, settings, strategies as st
 
 from courttimer.sound.mixer import AHEAD, DUCK, DUCK_RAMP, FADE, Mixer, Samples
 

@@ -7,8 +7,7 @@ from pathlib import Path
 import numpy as np
 import pytest
 import scipy.signal
-from hypothesis import given
-from hypothesis import strategies as st
+from hypothesis import given, strategies as st
 
 from courttimer import locations
 from courttimer.plan.reading import read as read_session

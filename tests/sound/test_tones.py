@@ -7,8 +7,7 @@ import numpy as np
 import pyloudnorm
 import pytest
 import scipy.signal
-from hypothesis import given, settings
-from hypothesis import strategies as st
+from hypothesis import given, settings, strategies as st
 
 from courttimer import locations
 from courttimer.errors import PlanError
