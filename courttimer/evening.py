@@ -22,10 +22,10 @@ from courttimer.practice.branch import Branch, catch_up, happen
 from courttimer.practice.calls import Call, parse
 from courttimer.practice.sayings import sayings
 from courttimer.practice.state import State, opening
+from courttimer.sound import horns
 from courttimer.sound.hall import Hall, Silence
 from courttimer.sound.lengths import Lengths, kept
 from courttimer.sound.phrases import read as phrases
-from courttimer.sound.recipes import read as recipes
 from courttimer.sound.voice import home, prepare
 
 READY_TRIES = 50
@@ -44,7 +44,7 @@ class Evening:
         self.prepared = (0, 0)
         """Phrases that are ready to be spoken, of how many."""
         self.voice_trouble = ""
-        self._recipes = recipes(locations.sounds() / "tones.toml")
+        self._recipes, self.tone_trouble = horns.own(locations.sounds(), locations.own_sounds())
         self._lengths = Lengths(self._recipes, kept(home(locations.cache(), session.voice) / "lengths.json"))
         self._stop = threading.Event()
         self._ended: int | None = None
@@ -114,7 +114,7 @@ class Evening:
     def trouble(self) -> tuple[str, ...]:
         """What is wrong now with sound, voice, memory or the beat, in words."""
         speaker = getattr(self._player, "trouble", str)()
-        return tuple(t for t in (self.conductor.fault, speaker, self.voice_trouble, self.journal.trouble()) if t)
+        return tuple(t for t in (self.conductor.fault, speaker, self.voice_trouble, *self.tone_trouble, self.journal.trouble()) if t)
 
     def _write(self, event: ev.Event) -> None:
         self.journal.write(event)

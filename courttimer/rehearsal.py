@@ -12,19 +12,19 @@ from courttimer.errors import PlanError
 from courttimer.memory.journal import Header
 from courttimer.memory.lines import encode
 from courttimer.plan.reading import Reading
-from courttimer.practice import events as ev
-from courttimer.practice import records
+from courttimer.practice import events as ev, records
 from courttimer.practice.branch import Branch
 from courttimer.practice.calls import Call, parse
 from courttimer.practice.due import next_due
 from courttimer.practice.sayings import sayings
 from courttimer.practice.state import opening
+from courttimer.sound import horns
 from courttimer.sound.bank import Bank
 from courttimer.sound.hall import Hall
 from courttimer.sound.lengths import Lengths, kept
+from courttimer.sound.patterns import alarming
 from courttimer.sound.phrases import read as phrases
 from courttimer.sound.recipes import Recipe
-from courttimer.sound.recipes import read as recipes
 from courttimer.sound.render import SUFFIXES, Tape, cues_json, cues_vtt, write_sound
 from courttimer.sound.voice import home, prepare
 
@@ -42,6 +42,8 @@ class Played:
     reading: Reading
     wall: str
     recipes: dict[str, Recipe]
+    trouble: tuple[str, ...] = ()
+    """What is wrong with the coach's own tones, in words."""
     tape: Tape = field(default_factory=Tape)
     events: list[ev.Event] = field(default_factory=list)
 
@@ -52,6 +54,10 @@ class Played:
         refused = [e for e in self.events if isinstance(e, ev.Refused)]
         session = self.reading.session
         yield f"{session.title}: {ends // 60_000}:{ends // 1000 % 60:02d}, {len(session.segment)} segments, {reps} reps."
+        yield from self.trouble
+        tones = [h for h in self.tape.heard() if h.placed.cue.sort == "tone"]
+        for at, danger in alarming((h.placed.at, h.until, self.recipes[h.placed.cue.name].runs) for h in tones):
+            yield f"{clock(at)} the tones from here on may be taken for {danger}; change the times of this drill"
         yield from (f"{clock(e.at)} refused: {e.call}: {e.why}" for e in refused)
         yield from (f"{clock(e.at)} not heard: {e.cue}: {e.why}" for e in self.events if isinstance(e, ev.CueDropped))
 
@@ -68,8 +74,8 @@ def rehearse(reading: Reading, calls: str = "", *, name: str = "calls", at: str 
         todo.insert(0, (0, Call(what="go", by="program")))
     begins = _begins(reading, at)
     hand = HandClock(at_day_ms(RealClock().wall(), begins))
-    tones = recipes(locations.sounds() / "tones.toml")
-    out = Played(reading=reading, wall=hand.wall().isoformat(timespec="milliseconds"), recipes=tones)
+    tones, trouble = horns.own(locations.sounds(), locations.own_sounds())
+    out = Played(reading=reading, wall=hand.wall().isoformat(timespec="milliseconds"), recipes=tones, trouble=trouble)
     lengths = Lengths(out.recipes, kept(home(locations.cache(), reading.session.voice) / "lengths.json"))
     out.events.append(ev.Opened(at=0, by="program", wall=out.wall, day_ms=day_ms(hand.wall())))
     branch = Branch(opening(reading.session, begins))

@@ -11,8 +11,7 @@ from courttimer.errors import PlanError
 from courttimer.evening import begin, found
 from courttimer.memory.lines import encode
 from courttimer.plan.reading import read
-from courttimer.practice import events as ev
-from courttimer.practice import records
+from courttimer.practice import events as ev, records
 from courttimer.practice.branch import Branch
 from courttimer.practice.calls import Call, What
 from courttimer.practice.state import opening

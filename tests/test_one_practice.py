@@ -3,8 +3,7 @@
 import pytest
 
 from courttimer.plan.reading import read
-from courttimer.practice import events as ev
-from courttimer.practice import records
+from courttimer.practice import events as ev, records
 from courttimer.rehearsal import Played, rehearse
 
 SESSION = """

@@ -7,8 +7,7 @@ from pathlib import Path
 
 import pytest
 
-from courttimer import __main__ as line
-from courttimer import locations
+from courttimer import __main__ as line, locations
 from courttimer.practice.calls import parse
 from courttimer.rehearsal import rehearse
 

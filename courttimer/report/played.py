@@ -3,8 +3,7 @@
 from collections import Counter
 from collections.abc import Iterable, Iterator
 
-from courttimer.care.load import Work as LoadWork
-from courttimer.care.load import guessed
+from courttimer.care.load import Work as LoadWork, guessed
 from courttimer.plan.model import Session
 from courttimer.practice import events as ev
 from courttimer.practice.events import Event

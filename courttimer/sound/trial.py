@@ -14,8 +14,7 @@ from courttimer.sound.bank import Bank
 from courttimer.sound.devices import Device, Either, ordered
 from courttimer.sound.lengths import kept
 from courttimer.sound.phrases import read as phrases
-from courttimer.sound.recipes import Recipe
-from courttimer.sound.recipes import read as recipes
+from courttimer.sound.recipes import Recipe, read as recipes
 from courttimer.sound.speaker import Speaker
 from courttimer.sound.tapping import BEAT_MS, BEATS
 from courttimer.sound.voice import home, prepare

@@ -4,8 +4,7 @@ import unicodedata
 from pathlib import Path
 
 import pytest
-from hypothesis import example, given, settings
-from hypothesis import strategies as st
+from hypothesis import example, given, settings, strategies as st
 
 from courttimer.memory.naming import Name
 from tests.memory.keeping import events, forgotten, session

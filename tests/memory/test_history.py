@@ -6,8 +6,7 @@ from contextlib import closing, contextmanager
 from pathlib import Path
 
 import pytest
-from hypothesis import given, settings
-from hypothesis import strategies as st
+from hypothesis import given, settings, strategies as st
 
 from courttimer.errors import JournalError
 from courttimer.memory.history import History, discard

@@ -13,8 +13,7 @@ import pytest
 from courttimer.errors import JournalError
 from courttimer.memory.journal import FORMAT, Header, Journal, tell
 from courttimer.memory.shelf import last
-from courttimer.practice import event as shapes
-from courttimer.practice import events, records
+from courttimer.practice import event as shapes, events, records
 from courttimer.practice.events import CueHeard, EffortGiven, Event, Held, Marked, PracticeEnded, RepBegan, Still, TakenBack, Went
 
 HEADER = Header(

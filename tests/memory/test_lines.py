@@ -6,8 +6,7 @@ import threading
 from typing import Any
 
 import pytest
-from hypothesis import given
-from hypothesis import strategies as st
+from hypothesis import given, strategies as st
 
 from courttimer.memory.behind import Behind
 from courttimer.memory.disk import Raw

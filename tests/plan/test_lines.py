@@ -7,8 +7,7 @@ from typing import Any
 import pytest
 import tree_sitter
 import tree_sitter_toml
-from hypothesis import given
-from hypothesis import strategies as st
+from hypothesis import given, strategies as st
 
 from courttimer.plan.lines import Path, TooDeepError, lines
 from tests.plan.files import DRILL, TUESDAY

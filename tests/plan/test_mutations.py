@@ -1,8 +1,7 @@
 """However a good session file is damaged, the coach gets lines or a plan, and nothing else."""
 
 import pytest
-from hypothesis import given, settings
-from hypothesis import strategies as st
+from hypothesis import given, settings, strategies as st
 
 from courttimer.report.advice import advice
 from tests.plan.files import DRILL, TUESDAY, mistakes, reading

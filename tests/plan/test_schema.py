@@ -6,8 +6,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from hypothesis import given
-from hypothesis import strategies as st
+from hypothesis import given, strategies as st
 from jsonschema import Draft202012Validator
 
 from courttimer.plan.kinds import WRONG, AnyOf, Kind, Notes, OneOf, Text, Time, Whole

@@ -1,8 +1,7 @@
 """Times read as coaches write them."""
 
 import pytest
-from hypothesis import given
-from hypothesis import strategies as st
+from hypothesis import given, strategies as st
 
 from courttimer.plan.times import parse, parse_floor, spell
 

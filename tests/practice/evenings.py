@@ -7,9 +7,7 @@ import pytest
 from hypothesis import strategies as st
 
 from courttimer.plan.model import Outcome, Rep, Segment, Session, Station, Window
-from courttimer.practice import begins, ends, rules
-from courttimer.practice import events as ev
-from courttimer.practice import played as played_calls
+from courttimer.practice import begins, ends, events as ev, played as played_calls, rules
 from courttimer.practice.branch import Branch, catch_up, happen
 from courttimer.practice.calls import Call, What
 from courttimer.practice.rules import decide

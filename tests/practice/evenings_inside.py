@@ -9,8 +9,7 @@ import pytest
 
 from courttimer.plan import derived
 from courttimer.plan.model import Consequence, Outcome, Rep, Role, Score, Segment, Session, Squad, Station, Turn, Window
-from courttimer.practice import events as ev
-from courttimer.practice import fold_lane, follows, played, who
+from courttimer.practice import events as ev, fold_lane, follows, played, who
 from courttimer.practice.branch import Branch, catch_up, happen
 from courttimer.practice.calls import WHATS, Call
 from courttimer.practice.rules import decide

@@ -4,13 +4,10 @@ import json
 from dataclasses import replace
 
 import pytest
-from hypothesis import HealthCheck, given, settings
-from hypothesis import strategies as st
+from hypothesis import HealthCheck, given, settings, strategies as st
 
 from courttimer.plan.model import Rep, Segment, Session
-from courttimer.practice import branch as branches
-from courttimer.practice import events as ev
-from courttimer.practice import records
+from courttimer.practice import branch as branches, events as ev, records
 from courttimer.practice.branch import Branch, catch_up, happen
 from courttimer.practice.rules import decide
 from courttimer.practice.state import State, opening

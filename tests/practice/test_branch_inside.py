@@ -6,8 +6,7 @@ from random import Random
 import pytest
 
 from courttimer.plan.model import Session
-from courttimer.practice import events as ev
-from courttimer.practice import records
+from courttimer.practice import events as ev, records
 from courttimer.practice.branch import Branch, catch_up, happen
 from courttimer.practice.rules import decide, lane_of
 from courttimer.practice.state import opening

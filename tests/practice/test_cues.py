@@ -2,8 +2,7 @@
 
 from dataclasses import replace
 
-from hypothesis import HealthCheck, given, settings
-from hypothesis import strategies as st
+from hypothesis import HealthCheck, given, settings, strategies as st
 
 from courttimer.plan.model import Rep, Segment, Session, Station, Voice, Window
 from courttimer.practice import events as ev

@@ -5,8 +5,7 @@ from dataclasses import MISSING, fields
 
 import pytest
 
-from courttimer.practice import events as ev
-from courttimer.practice import records
+from courttimer.practice import events as ev, records
 
 VALUES = {"int": 7, "str": "words", "bool": True, "float": 7.25, "int | None": 7, "str | None": "words"}
 UNITS = (("blue", ("Ada", "Dina")), ("red", ()))

@@ -3,8 +3,7 @@
 from datetime import UTC, datetime
 from itertools import pairwise
 
-from hypothesis import HealthCheck, given, settings
-from hypothesis import strategies as st
+from hypothesis import HealthCheck, given, settings, strategies as st
 
 from courttimer import locations
 from courttimer.clock import HandClock

@@ -3,12 +3,10 @@
 from collections import Counter
 
 import pytest
-from hypothesis import HealthCheck, given, note, settings
-from hypothesis import strategies as st
+from hypothesis import HealthCheck, given, note, settings, strategies as st
 
 from courttimer.plan.model import Session
-from courttimer.practice import events as ev
-from courttimer.practice import records
+from courttimer.practice import events as ev, records
 from tests.practice.evenings import bare, played, presses, sessions, small
 from tests.practice.oracle import Press, counted
 from tests.practice.seeded import evening

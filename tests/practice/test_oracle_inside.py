@@ -4,8 +4,7 @@ from collections import Counter
 
 import pytest
 
-from courttimer.practice import events as ev
-from courttimer.practice import records
+from courttimer.practice import events as ev, records
 from tests.practice.evenings_inside import bare, evening, made, tiny
 from tests.practice.oracle_inside import counted
 

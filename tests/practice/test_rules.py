@@ -4,8 +4,7 @@ from dataclasses import replace
 from pathlib import Path
 
 from courttimer.plan.model import Consequence, Game, Outcome, Rep, Score, Segment, Session, Squad, Station, Window
-from courttimer.practice import events as ev
-from courttimer.practice import rules
+from courttimer.practice import events as ev, rules
 from courttimer.practice.branch import Branch, catch_up, happen
 from courttimer.practice.calls import WHATS, Call, What
 from courttimer.practice.rules import ALLOWED, MAKE, allowed, decide, situation

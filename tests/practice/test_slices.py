@@ -5,11 +5,9 @@ from dataclasses import replace
 from datetime import UTC, datetime
 
 import pytest
-from hypothesis import given, settings
-from hypothesis import strategies as st
+from hypothesis import given, settings, strategies as st
 
-from courttimer import conductor as conductor_file
-from courttimer import locations
+from courttimer import conductor as conductor_file, locations
 from courttimer.clock import HandClock
 from courttimer.conductor import Conductor, Sound, Unheard
 from courttimer.plan.model import Rep, Segment, Session, Window

@@ -7,8 +7,7 @@ from typing import Any
 
 from courttimer.memory.lines import encode
 from courttimer.plan.model import Consequence, Game, Outcome, Rep, Role, Score, Segment, Session, Squad, Station, Turn, Window
-from courttimer.practice import events as ev
-from courttimer.practice import records
+from courttimer.practice import events as ev, records
 from courttimer.practice.branch import Branch, catch_up, happen
 from courttimer.practice.calls import Call, What
 from courttimer.practice.rules import decide

@@ -9,8 +9,7 @@ from courttimer.rehearsal import rehearse
 from courttimer.report.advice import advice
 from courttimer.report.told import FILE
 from tests.plan.files import DRILL, TUESDAY, reading
-from tests.sound.shipped import SESSIONS
-from tests.sound.shipped import reading as shipped
+from tests.sound.shipped import SESSIONS, reading as shipped
 
 
 def segments(*minutes: tuple[str, int]) -> tuple[Segment, ...]:

@@ -4,8 +4,7 @@ from datetime import datetime, timedelta
 from math import ceil
 
 import pytest
-from hypothesis import given
-from hypothesis import strategies as st
+from hypothesis import given, strategies as st
 from icalendar import Calendar, Event
 
 from courttimer.plan.model import Gym, Segment, Session, Squad

@@ -4,8 +4,7 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 import pytest
-from hypothesis import given
-from hypothesis import strategies as st
+from hypothesis import given, strategies as st
 
 from courttimer.plan.model import Rep, Segment, Session, Squad
 from courttimer.practice import events as ev

@@ -10,8 +10,7 @@ from courttimer.practice.events import RepBegan
 from courttimer.rehearsal import rehearse
 from courttimer.report.advice import advice
 from courttimer.report.standing import Play, among, on_the_floor, played, sheet, standing
-from tests.sound.shipped import SESSIONS
-from tests.sound.shipped import reading as shipped
+from tests.sound.shipped import SESSIONS, reading as shipped
 
 TWELVE = Squad(players=("Ada", "Bea", "Cleo", "Dina", "Edda", "Fern", "Gwen", "Hana", "Inga", "Juno", "Kaia", "Lina"))
 ONE_ON_ONE = (Role(name="attack"), Role(name="defend"), Role(name="off", plays=False))

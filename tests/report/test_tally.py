@@ -5,8 +5,7 @@ from dataclasses import replace
 from random import Random
 
 import pytest
-from hypothesis import given, settings
-from hypothesis import strategies as st
+from hypothesis import given, settings, strategies as st
 
 from courttimer.plan.model import Outcome, Rep, Role, Score, Segment, Session, Squad, Station, Turn
 from courttimer.practice import events as ev

@@ -1,8 +1,7 @@
 """The shooting interval against published values and against a reference library."""
 
 import pytest
-from hypothesis import given
-from hypothesis import strategies as st
+from hypothesis import given, strategies as st
 from scipy.stats import binomtest
 
 from courttimer.report.wilson import wilson

@@ -3,8 +3,7 @@
 from itertools import combinations, pairwise
 from typing import Any
 
-from hypothesis import given
-from hypothesis import strategies as st
+from hypothesis import given, strategies as st
 
 from courttimer.practice.cue import Cue, Placed
 from courttimer.sound.air import NEAR, TONES, place

@@ -6,14 +6,12 @@ from itertools import combinations, pairwise
 from random import Random
 
 import pytest
-from hypothesis import given, settings
-from hypothesis import strategies as st
+from hypothesis import given, settings, strategies as st
 
 from courttimer.practice.cue import RIGHT_OF_WAY, Cue, Placed
 from courttimer.sound.air import MOVED, NEAR, moved, place
 from courttimer.sound.words import AFTER_TONE, BREATH, DUCKS
-from tests.sound.stations import LENGTHS as STATIONS
-from tests.sound.stations import stations
+from tests.sound.stations import LENGTHS as STATIONS, stations
 from tests.sound.test_air import LENGTHS, LONG, SHORT, TONE_MS, heard, overlaps, speech, speech_wishes, tone, tone_wishes, wish_lists
 
 Kept = tuple[int, ...]

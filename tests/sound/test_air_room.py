@@ -2,8 +2,7 @@
 
 from typing import Any
 
-from hypothesis import given
-from hypothesis import strategies as st
+from hypothesis import given, strategies as st
 
 from courttimer.practice.cue import RIGHT_OF_WAY, Cue, Placed
 from courttimer.sound.air import NEAR, TONES, place

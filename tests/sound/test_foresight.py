@@ -3,8 +3,7 @@
 from collections.abc import Iterator, Sequence
 
 import pytest
-from hypothesis import given, settings
-from hypothesis import strategies as st
+from hypothesis import given, settings, strategies as st
 
 from courttimer.sound import foresight
 from courttimer.sound.foresight import Form, Job, Span, Way, settled, without

@@ -5,11 +5,9 @@ from dataclasses import replace
 from datetime import UTC, datetime
 
 import pytest
-from hypothesis import given, settings
-from hypothesis import strategies as st
+from hypothesis import given, settings, strategies as st
 
-from courttimer import conductor as conducting
-from courttimer import locations
+from courttimer import conductor as conducting, locations
 from courttimer.clock import HandClock
 from courttimer.conductor import Conductor
 from courttimer.plan.model import Rep, Segment, Session, Voice, Window

@@ -11,8 +11,7 @@ from courttimer.sound.hall import Hall
 from courttimer.sound.lengths import Lengths
 from courttimer.sound.recipes import read
 from courttimer.sound.render import Tape
-from tests.sound.stations import HORIZON_MS, stations
-from tests.sound.stations import LENGTHS as STATIONS
+from tests.sound.stations import HORIZON_MS, LENGTHS as STATIONS, stations
 from tests.sound.wishes import cue
 
 LENGTHS = Lengths(read(locations.sounds() / "tones.toml"), {"Paint touch.": 800, "Stay on.": 700})

@@ -5,8 +5,7 @@ import random
 from pathlib import Path
 
 import pytest
-from hypothesis import given
-from hypothesis import strategies as st
+from hypothesis import given, strategies as st
 
 from courttimer.errors import DeviceError
 from courttimer.sound.delays import keep
