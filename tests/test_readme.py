@@ -17,7 +17,7 @@ README = (HERE / "README.md").read_text(encoding="utf-8")
 
 def typed() -> Iterator[tuple[str, ...]]:
     """Every command of the README, as words; what follows a comment's gap is left out."""
-    for found in re.findall(r"(?:^ {4}|`|&& )(?:\S*[/\\])?courttimer ((?:run|resume|check|rehearse)[^`\n]*)", README, re.MULTILINE):
+    for found in re.findall(r"(?:^ {4}|`|&& )(?:\S*[/\\])?courttimer ((?:run|resume|check|rehearse|report)[^`\n]*)", README, re.MULTILINE):
         words = shlex.split(re.split(r" {2,}", found)[0].replace("\\", "/"))
         yield tuple("first-practice" if word == "SESSION" else word for word in words)
 
@@ -28,7 +28,7 @@ def test_every_command_in_it_is_taken(words: tuple[str, ...]) -> None:
 
 
 def test_all_commands_are_told_and_no_others() -> None:
-    assert {words[0] for words in typed()} == {"run", "resume", "check", "rehearse"}
+    assert {words[0] for words in typed()} == {"run", "resume", "check", "rehearse", "report"}
     assert len(set(typed())) >= 7
 
 
