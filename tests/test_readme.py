@@ -17,7 +17,8 @@ README = (HERE / "README.md").read_text(encoding="utf-8")
 
 def typed() -> Iterator[tuple[str, ...]]:
     """Every command of the README, as words; what follows a comment's gap is left out."""
-    for found in re.findall(r"(?:^ {4}|`|&& )(?:\S*[/\\])?courttimer ((?:run|resume|check|rehearse|report)[^`\n]*)", README, re.MULTILINE):
+    commands = "run|resume|check|rehearse|report"
+    for found in re.findall(rf"(?:^ {{4}}|`|&& )(?:\S*[/\\])?courttimer ((?:{commands})[^`\n]*)", README, re.MULTILINE):
         words = shlex.split(re.split(r" {2,}", found)[0].replace("\\", "/"))
         yield tuple("first-practice" if word == "SESSION" else word for word in words)
 
