@@ -22,7 +22,7 @@ from courttimer.practice.branch import Branch, catch_up, happen
 from courttimer.practice.calls import Call, parse
 from courttimer.practice.sayings import sayings
 from courttimer.practice.state import State, opening
-from courttimer.sound import horns
+from courttimer.sound import horns, volumes
 from courttimer.sound.hall import Hall, Silence
 from courttimer.sound.lengths import Lengths, kept
 from courttimer.sound.phrases import read as phrases
@@ -46,6 +46,8 @@ class Evening:
         self.voice_trouble = ""
         self._recipes, self.tone_trouble = horns.own(locations.sounds(), locations.own_sounds())
         self._lengths = Lengths(self._recipes, kept(home(locations.cache(), session.voice) / "lengths.json"))
+        self.volumes = volumes.kept(locations.data())
+        """How loud everything is, and speech beside it, in dB."""
         self._stop = threading.Event()
         self._ended: int | None = None
         self._player: object = Silence()
@@ -78,6 +80,7 @@ class Evening:
         player = Speaker(bank, self.clock, wanted, delays=delays())
         self._player = player
         self.hall.play_on(player)
+        player.volume(*map(float, self.volumes))
         if self.session.voice.say != "horns":
             threading.Thread(target=self._prepare, name="voice", daemon=True).start()
 
@@ -136,9 +139,11 @@ class Evening:
         """The speaker that sounds now, in words."""
         return str(getattr(self._player, "name", "") or "none")
 
-    def volume(self, session_db: float, voice_db: float) -> None:
-        """How loud everything is, and speech beside it, in dB; nothing happens while nothing sounds."""
-        getattr(self._player, "volume", lambda session_db, voice_db: None)(session_db, voice_db)
+    def volume(self, everything: int, voice: int) -> None:
+        """How loud everything is, and speech beside it, in dB; kept for the next evening."""
+        self.volumes = everything, voice
+        volumes.keep(locations.data(), everything, voice)
+        getattr(self._player, "volume", lambda session_db, voice_db: None)(float(everything), float(voice))
 
     def deaf(self) -> bool:
         """No horn can be heard: the screen must show them."""

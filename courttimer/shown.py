@@ -66,7 +66,7 @@ class _Kept:
         )  # fmt: skip
         self._stands: tuple[tuple[str, ...], tuple[str, ...]] | None = None
         self._told: tuple[State | None, tuple[str, ...]] = (None, ())
-        self._volumes = {EVERYTHING: 0, VOICE: 0}
+        self._volumes = dict(zip((EVERYTHING, VOICE), evening.volumes, strict=True))
         self._awake = ""
         self._release: list[object] = []
 
@@ -104,7 +104,7 @@ class _Kept:
 
     def _turn(self, of: str, db: int) -> None:
         self._volumes[of] = db
-        self._evening.volume(float(self._volumes[EVERYTHING]), float(self._volumes[VOICE]))
+        self._evening.volume(self._volumes[EVERYTHING], self._volumes[VOICE])
 
     def _over(self) -> Over:
         now = self._evening.conductor.branch.now
