@@ -163,12 +163,21 @@ def _forget(given: argparse.Namespace) -> int:
     if begun and begun != name:
         raise PlanError("another removal was cut off: courttimer forget, without a name, brings it to its end first")
     if not begun:
-        if not named(data, name) and not named(cache, name):
-            with _brought() as history:
-                _known(history, name)
+        with _brought() as history:
+            name = _spelled(history, name, there=named(data, name) or named(cache, name))
         _agreed(name, given.yes)
     _tell(forget(data, name, prove=_came_to, speech=lambda holds: forgetting.forget(cache, holds)), name)
     return DONE
+
+
+def _spelled(history: "History", name: str, *, there: bool) -> str:
+    """The name as the history writes it; as given when only other files hold it. Raises PlanError when none does."""
+    try:
+        return _known(history, name)
+    except PlanError:
+        if there:
+            return name
+        raise
 
 
 def _agreed(name: str, yes: bool) -> None:

@@ -114,7 +114,7 @@ def test_a_player_is_found_in_any_case_and_a_slip_is_asked_about(journals: Path,
 
 def test_a_player_is_forgotten_and_the_practices_are_told_as_before(journals: Path, capsys: Said) -> None:
     before = rows(capsys, "work")
-    assert main(["forget", "Gwen", "--yes"]) == DONE
+    assert main(["forget", "gwen", "--yes"]) == DONE
     told = capsys.readouterr().out
 
     assert told.startswith("Gwen is Player 1 now: 1 journals, 0 torn ends, 0 spoken phrases.\n")
