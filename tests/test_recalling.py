@@ -146,3 +146,20 @@ def test_a_removal_that_was_cut_off_is_told_and_brought_to_its_end(journals: Pat
 
     assert "Gwen is Player 5 now" in capsys.readouterr().out
     assert not job.exists()
+
+
+class Keys(io.StringIO):
+    """Somebody at a terminal, who types this."""
+
+    def isatty(self) -> bool:
+        return True
+
+
+@pytest.mark.parametrize(("typed", "code"), [("Gwen\n", DONE), ("Gwne\n", COACH)])
+def test_whoever_types_the_name_again_means_it(
+    journals: Path, capsys: Said, monkeypatch: pytest.MonkeyPatch, typed: str, code: int
+) -> None:
+    monkeypatch.setattr("sys.stdin", Keys(typed))
+    assert main(["forget", "Gwen"]) == code
+
+    assert ("Gwen" in (journals / "v1-first-practice.jsonl").read_text(encoding="utf-8")) == (code == COACH)
