@@ -2,7 +2,8 @@
 
 from collections.abc import Iterator
 
-from courttimer.plan.model import Station
+from courttimer.plan.derived import opening
+from courttimer.plan.model import Segment, Station
 from courttimer.practice import events as ev
 from courttimer.practice.cue import FLOOR, Cue
 from courttimer.practice.state import State, moment, play_of, played_again, rep_in, window_of
@@ -38,10 +39,11 @@ def tones(s: State, e: ev.Event, after: State) -> Iterator[Cue]:
         case ev.RepEnded(starts=int()):
             yield from brought(after)
         case ev.WindowOpened(quiet=False):
-            yield _tone(after, e.lane, after.lanes[e.lane].began, "open", e.at, _window_group(s, e.lane, e.window), n=e.at)
+            began = after.lanes[e.lane].began
+            yield _tone(after, e.lane, began, "open", e.at, window_group(play_of(s, e.lane), began, e.window, e.at), n=e.at)
         case ev.WindowClosed(why="time" | "rep"):
-            opened = next(w.began for w in s.lanes[e.lane].windows if w.name == e.window)
-            yield _tone(s, e.lane, s.lanes[e.lane].began, "close", e.at, _window_group(s, e.lane, e.window), n=opened)
+            began, opened = s.lanes[e.lane].began, next(w.began for w in s.lanes[e.lane].windows if w.name == e.window)
+            yield _tone(s, e.lane, began, "close", e.at, window_group(play_of(s, e.lane), began, e.window, opened), n=e.at)
         case ev.HoldEnded(lane=-1) if _plays_on(after):
             yield _tone(after, FLOOR, e.at, "go", e.at, "hold")
         case ev.PracticeEnded():
@@ -64,7 +66,7 @@ def warnings(s: State) -> Iterator[Cue]:
             early = window_of(play_of(s, n), window.name).warning
             if early:
                 at = moment(s, lane, window.ends) - early
-                yield _tone(s, n, lane.began, "warning", at, _window_group(s, n, window.name), n=window.began)
+                yield _tone(s, n, lane.began, "warning", at, window_group(play_of(s, n), lane.began, window.name, window.began), n=at)
     if segment is not None and s.times[s.segment] > LONG_MS and (rep := rep_in(s, 0)) and rep.starts == "at once":
         yield _tone(s, FLOOR, s.began, "warning", s.clock.outer(s.ends) - MINUTE_MS, "minute", n=s.ends)
 
@@ -76,9 +78,15 @@ def _rep_end(s: State, e: ev.RepEnded) -> Cue:
     return _tone(s, e.lane, lane.began, name, e.at, "rep" if e.at - lane.began <= GROUP_MS else "rep end")
 
 
-def _window_group(s: State, n: int, name: str) -> str:
-    """A window that opens with its rep shares the rep's group."""
-    return "rep" if window_of(play_of(s, n), name).opens == "with the rep" else f"window {name}"
+def window_group(play: Segment | Station, rep: int, name: str, opened: int) -> str:
+    """Each window is a group of its own; one that opens with its rep or with another's close shares that group, if it fits."""
+    window = window_of(play, name)
+    how = opening(window)
+    if how.how == "with the rep":
+        return "rep"
+    if how.how == "when window closes" and opened + window.time - rep <= GROUP_MS:
+        return window_group(play, rep, how.name, opened - window_of(play, how.name).time)
+    return f"window {name} {opened}"
 
 
 def _plays_on(s: State) -> bool:

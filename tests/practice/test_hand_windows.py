@@ -426,3 +426,24 @@ def test_an_outcome_may_count_only_after_another_of_the_same_rep(order: str, cou
 
     assert f"call basket{counts}" in events(practice)
     assert ("scored basket: all 1" in events(practice)) == (not counts)
+
+
+TWO = """
+[[segment]]
+kind = "drill"
+name = "Two limits"
+time = "40 s"
+rep = { live = "10 s", off = "5 s" }
+window = [ { name = "drive", time = "3 s", warning = "1 s" }, { name = "shot", time = "6 s", warning = "1 s" } ]
+"""
+
+
+def test_two_windows_that_open_together_are_heard_each_at_its_own_end() -> None:
+    assert cues(play(TWO, "0:00 go"), 0, 10_000) == written("""
+        0 go change open
+        2000 warning
+        3000 close
+        5000 warning
+        6000 close
+        10000 end
+    """)
