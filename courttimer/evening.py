@@ -117,7 +117,8 @@ class Evening:
     def trouble(self) -> tuple[str, ...]:
         """What is wrong now with sound, voice, memory or the beat, in words."""
         speaker = getattr(self._player, "trouble", str)()
-        return tuple(t for t in (self.conductor.fault, speaker, self.voice_trouble, *self.tone_trouble, *self._phrases.trouble, self.journal.trouble()) if t)
+        own = (*self.tone_trouble, *self._phrases.trouble)
+        return tuple(t for t in (self.conductor.fault, speaker, self.voice_trouble, *own, self.journal.trouble()) if t)
 
     def _write(self, event: ev.Event) -> None:
         self.journal.write(event)
