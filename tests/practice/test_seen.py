@@ -67,6 +67,14 @@ def test_who_comes_in_next_is_who_then_comes(turn: str, at: int) -> None:
     assert before.roles
 
 
+@pytest.mark.parametrize("at", range(2_000, 100_000, 8_000))
+@pytest.mark.parametrize("away", ["Fern", "Dina Edda Fern"])
+def test_who_comes_in_is_foreseen_in_every_rep_and_off_time_when_the_number_is_odd(at: int, away: str) -> None:
+    """Of three, one goes on playing, in the role that is fair."""
+    calls = "\n".join([f"0:00 out {one}" for one in away.split()] + ["0:00 go"])
+    assert seen(FAIR, calls, at).inside.next == seen(FAIR, calls, at + 16_000).inside.roles
+
+
 def test_where_the_winner_decides_nobody_is_promised_a_place() -> None:
     assert seen(TURNS.replace("TURN", "winners stay"), "0:00 go", 2_000).inside.next == ()
 
