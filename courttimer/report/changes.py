@@ -14,6 +14,9 @@ _EARLY = {
     "time": "time",
 }  # fmt: skip
 
+_CAUSES: dict[type[Event], str] = {ev.HoldEnded: ", after a hold", ev.Lengthened: ", after a call"}
+"""What the rest is made to fit after; else a segment has just begun, early or late."""
+
 
 def changes(session: Session, steps: Iterable[Step], went: int) -> tuple[Change, ...]:
     """In the order in which they came; `at` is counted from `went`. Of each segment: planned and these add up to played."""
@@ -33,6 +36,7 @@ class _Walk:
         self._running: int | None = None
         self._played = 0
         self._ended = False
+        self._cause = ""
 
     def take(self, step: Step) -> Iterator[Change]:
         e, s = step.event, step.after
@@ -40,6 +44,7 @@ class _Walk:
             yield from self._ends(e)
         elif isinstance(e, ev.SegmentBegan):
             yield from self._begins(e)
+        self._cause = _CAUSES.get(type(e), "") or self._cause * isinstance(e, ev.Refitted)
         yield from self._altered(e, s)
         if s.on and step.sort not in HELD:
             self._played += step.ms
@@ -63,7 +68,7 @@ class _Walk:
             if i not in self._over and now != self._due[i]:
                 more = now - self._due[i]
                 self._due[i] = now
-                yield from self._told(e.at, i, more, _what(time, more), _why(e))
+                yield from self._told(e.at, i, more, _what(time, more), _why(e) + self._cause * isinstance(e, ev.Refitted))
 
     def left(self) -> Iterator[Change]:
         """What was still to come when the journal ends."""
@@ -86,7 +91,7 @@ def _what(time: int, more: int) -> str:
 def _why(e: Event) -> str:
     match e:
         case ev.Refitted():
-            return "made to fit the floor time"
+            return "to fit the floor time"
         case ev.Lengthened():
             return "called"
         case ev.SegmentBegan():

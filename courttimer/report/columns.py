@@ -36,6 +36,7 @@ COLUMNS: dict[str, tuple[str, tuple[Column, ...]]] = {
         _whole("segments", "segments", "segments that were begun"),
         _whole("holds", "holds", "holds and halts of the whole floor"),
         _time("held", "held", "for which the clock stood"),
+        _time("early", "early", "from the end to the moment at which the floor had to be cleared; negative: late; empty: not known"),
         _whole("load", "load", "the coach's guess: effort times minutes played, summed over the segments"),
         _time("unknown", "no effort", "played in segments without an effort, which are not in the load"),
         _whole("effort", "effort", "how hard the coach says it was, 0 to 10"),

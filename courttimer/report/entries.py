@@ -19,6 +19,7 @@ class Head(NamedTuple):
     segments: int
     holds: int
     held: int
+    early: int | None
     load: int
     unknown: int
     effort: int | None

@@ -52,7 +52,13 @@ def _times(told: Tally) -> str:
     ms = {one.sort: one.ms for one in told.times}
     sorts = [(name, ms.get(sort, 0)) for name, sort in (("off", "off"), ("set-up", "set-up"), ("water", "water"), ("talk", "talk"))]
     sorts.append((_count(told.head.holds, "hold"), told.head.held))
-    return ", ".join(f"{name} {clock(n)}" for name, n in sorts if n).capitalize() + "." if any(n for _, n in sorts) else ""
+    said = [f"{name} {clock(n)}" for name, n in sorts if n] + [early(told.head.early)] * (told.head.early is not None)
+    return ", ".join(said).capitalize() + "." if said else ""
+
+
+def early(ms: int | None) -> str:
+    """When the practice ended, against the moment at which the floor had to be cleared."""
+    return "over on the minute" if not ms or abs(ms) < 1_000 else f"over {clock(abs(ms))} {'early' if ms > 0 else 'late'}"
 
 
 def _sums(changes: Iterable[Change]) -> list[tuple[str, int]]:
@@ -139,12 +145,12 @@ def bare(table: Table) -> Table:
 
 
 def with_changes(told: Tally, table: Table) -> Table:
-    """The segments, with what changed each in words beside it."""
-    why = {one.n: why_of(told.changes, one.n) for one in told.segments}
-    column = Column("changed", "cut or added", "by how much, and why")
-    ended = [c.name for c in table.columns].index("why")
-    rows = tuple((*row[:ended], why[row[0]]) for row in table.rows if isinstance(row[0], int))
-    return bare(table._replace(columns=(*table.columns[:ended], column), rows=rows))
+    """The segments, with what changed each in words beside it, and no wider than most terminals."""
+    keep = [at for at, column in enumerate(table.columns) if column.name not in ("kind", "other", "why")]
+    why = [why_of(told.changes, one.n) for one in told.segments]
+    columns = (*(table.columns[at] for at in keep), Column("changed", "cut or added", "by how much, and why"))
+    rows = tuple((*(row[at] for at in keep), said) for row, said in zip(table.rows, why, strict=True))
+    return bare(table._replace(columns=columns, rows=rows))
 
 
 def why_of(changes: Iterable[Change], n: int) -> str:

@@ -8,12 +8,12 @@ from courttimer.plan.model import Session
 from courttimer.practice import events as ev
 from courttimer.practice.events import Event
 from courttimer.practice.state import opening
+from courttimer.report.parts import reps as reps_of
 from courttimer.report.persons import People
 from courttimer.report.rows import Player, Practice, Result, Rows, Shot, Work
 from courttimer.report.scored import Scores
 from courttimer.report.spans import HELD, Step, steps
 from courttimer.report.stands import Stood, stands
-from courttimer.report.tally import reps as reps_of
 
 COUNTED = 2
 """Raise it whenever this file counts otherwise: the history is then made anew from the journals."""

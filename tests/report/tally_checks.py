@@ -70,6 +70,7 @@ def holds(plan: Session, ours: Tally, count: Count) -> None:
 def head(plan: Session, ours: Tally, count: Count) -> None:
     told = ours.head
     assert (told.ended, told.segments, told.reps) == (count.over, len(count.begun), count.reps.total())
+    assert told.early == count.early
     assert told.planned == sum(one.time for one in plan.segment)
     assert told.played == sum(ms for (_, sort), ms in count.ms.items() if sort not in HELD)
     assert told.live == sum(ms for (_, sort), ms in count.ms.items() if sort == "live")

@@ -74,6 +74,8 @@ class Count:
         self.efforts: dict[str, int] = {}
         self.over = False
         self.went: int | None = None
+        self.clear: int | None = None
+        self.early: int | None = None
         self.here = set(plan.squad.players)
         self._none()
         for line, after in pairwise([*self.lines, {"at": self.until}]):
@@ -170,7 +172,8 @@ class Count:
         pass
 
     def _went(self, e: Line) -> None:
-        self.went = e["starts"] if self.went is None and e["lane"] == -1 else self.went
+        if self.went is None and e["lane"] == -1:
+            self.went, self.clear = e["starts"], e["floor_ends"]
 
     def _segment_began(self, e: Line) -> None:
         self._none()
@@ -192,6 +195,7 @@ class Count:
 
     def _practice_ended(self, e: Line) -> None:
         self.over = True
+        self.early = None if self.clear is None else self.clear - e["at"]
 
     def _held(self, e: Line) -> None:
         if e["lane"] != -1:

@@ -179,3 +179,17 @@ def test_a_team_that_subs_inside_itself_is_said_to_count_as_one() -> None:
 
     assert {one.reps for one in ours.players} == {3}
     assert ours.notes == ("In Paint each team subs itself: all its players have its reps and minutes.",)
+
+
+def test_the_rest_is_made_to_fit_after_a_hold_and_the_end_is_on_the_minute() -> None:
+    """The floor is ours for 90 s from 18:00. Two seconds of the hold come out of the warm-up, which pays for its own down to 28 s."""
+    warm = replace(EVENING.segment[0], at_least=28_000)
+    drill = replace(PAINT, at_least=50_000)
+    floor = (18 * 3_600_000, 18 * 3_600_000 + 90_000)
+    ours = told(replace(EVENING, segment=(warm, drill), floor=floor), "0 go", "10 hold", "16 go")
+
+    assert ours.changes == (
+        Change(16_000, 1, "Warm-up", -2_000, "shorter", "to fit the floor time, after a hold"),
+        Change(16_000, 2, "Paint", -4_000, "shorter", "to fit the floor time, after a hold"),
+    )
+    assert ours.head.early == 0
