@@ -16,17 +16,16 @@ HELD = ("hold", "halt")
 
 
 class Step(NamedTuple):
-    """One event, the practice before and after it, and for how many ms nothing else happened."""
+    """One event, the practice before and after it, and for how many ms nothing else happened.
+
+    `sort` is what these ms were spent with; nothing when no segment runs.
+    """
 
     event: Event
     before: State | None
     after: State
     ms: int
-
-    @property
-    def sort(self) -> str:
-        """What these ms were spent with; nothing when no segment runs."""
-        return sort_of(self.after)
+    sort: str
 
 
 def steps(stood: Iterable[Stood], until: int) -> tuple[Step, ...]:
@@ -39,7 +38,7 @@ def _steps(stood: Iterable[Stood], until: int) -> Iterator[Step]:
     for one, then in pairwise((*stood, None)):
         assert one is not None, "only the last one is nothing"
         ends = max(until, one.event.at) if then is None else then.event.at
-        yield Step(one.event, before, one.after, ends - one.event.at)
+        yield Step(one.event, before, one.after, ends - one.event.at, sort_of(one.after))
         before = one.after
 
 

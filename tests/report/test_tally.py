@@ -33,9 +33,9 @@ def test_every_number_is_what_the_lines_say(seed: int) -> None:
 
 
 @pytest.mark.long
-@pytest.mark.parametrize("start", range(0, 3_000, 500))
+@pytest.mark.parametrize("start", range(0, 3_000, 300))
 def test_every_number_of_three_thousand_practices_is_what_the_lines_say(start: int) -> None:
-    for seed in range(start, start + 500):
+    for seed in range(start, start + 300):
         check(seed)
 
 
@@ -129,6 +129,19 @@ def test_what_a_station_took_back_under_the_calls_of_another_counts_nowhere() ->
 
     assert [(one.station, one.points, one.attempts) for one in ours.scores] == [("A", 1, 1), ("B", 1, 1)]
     assert replace(ours, taken_back=(), practice=never.practice) == never
+
+
+@pytest.mark.parametrize(
+    ("calls", "sort", "why"),
+    [
+        (("10 hold", "12 water", "16 go"), "hold", "called, counted as the water"), (("10 halt", "16 go"), "halt", "called"),
+        (("10 thunder", "1816 go"), "halt", "thunder"),
+    ],
+)  # fmt: skip
+def test_why_the_clock_stood_is_told(calls: tuple[str, ...], sort: str, why: str) -> None:
+    (hold,) = told(replace(EVENING, outdoor=True), "0 go", *calls, until=3_000_000).holds
+
+    assert (hold.at, hold.sort, hold.why) == (10_000, sort, why)
 
 
 def test_what_made_a_segment_longer_or_shorter_is_told_with_its_reason() -> None:
