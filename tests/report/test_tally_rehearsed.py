@@ -1,0 +1,41 @@
+"""The evenings that come with the program, rehearsed with random calls: the report equals a count of the lines in the journal."""
+
+import json
+from pathlib import Path
+from random import Random
+
+import pytest
+
+from courttimer.__main__ import DONE, main
+from courttimer.memory.journal import tell
+from courttimer.plan.reading import read
+from courttimer.report.tally import tally
+from tests.report import tally_checks
+from tests.report.papers import SHIPPED
+from tests.report.tally_count import Count
+
+CALLS = (*["outcome 1"] * 9, *["outcome 2"] * 6, "over", "forward", "hold", *["go"] * 5, "mark", "longer", "turn", "take back")
+
+
+def calls(seed: int, minutes: int) -> str:
+    """A call every few seconds."""
+    r, at, out = Random(seed), 0, ["0:00 go"]
+    while at < minutes * 60_000:
+        at += r.randint(2_000, 20_000)
+        out.append(f"{at // 60_000}:{at // 1000 % 60:02d}.{at % 1000:03d} {r.choice(CALLS)}")
+    return "\n".join(out)
+
+
+@pytest.mark.parametrize("name", SHIPPED)
+def test_every_number_of_a_rehearsed_evening_is_what_its_file_says(name: str, tmp_path: Path) -> None:
+    (tmp_path / "calls.txt").write_text(calls(len(name), 60), encoding="utf-8")
+    path = tmp_path / "evening.jsonl"
+    assert main(["rehearse", name, "--calls", str(tmp_path / "calls.txt"), "--journal", str(path)]) == DONE
+
+    told = tell(path)
+    plan = read(told.header.session, told.header.files[told.header.session], told.header.files.__getitem__).session
+    lines = [json.loads(line) for line in path.read_text(encoding="utf-8").splitlines()][1:]
+    ours = tally(told.header.wall, plan, told.events)
+    tally_checks.everything(plan, lines, ours, Count(plan, lines))
+    assert ours.head.reps > 3
+    assert ours.head.taken_back > 3
