@@ -16,6 +16,9 @@ from tests.report.tally_count import Count
 
 CALLS = (*["outcome 1"] * 9, *["outcome 2"] * 6, "over", "forward", "hold", *["go"] * 5, "mark", "longer", "turn", "take back")
 
+QUICK = ("first-practice", "workout-alone")
+"""The others take many seconds each."""
+
 
 def calls(seed: int, minutes: int) -> str:
     """A call every few seconds."""
@@ -26,7 +29,7 @@ def calls(seed: int, minutes: int) -> str:
     return "\n".join(out)
 
 
-@pytest.mark.parametrize("name", SHIPPED)
+@pytest.mark.parametrize("name", [name if name in QUICK else pytest.param(name, marks=pytest.mark.long) for name in SHIPPED])
 def test_every_number_of_a_rehearsed_evening_is_what_its_file_says(name: str, tmp_path: Path) -> None:
     (tmp_path / "calls.txt").write_text(calls(len(name), 60), encoding="utf-8")
     path = tmp_path / "evening.jsonl"
