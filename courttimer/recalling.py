@@ -101,6 +101,32 @@ def _told(given: argparse.Namespace, tables: "Sequence[Table]") -> int:
     return DONE
 
 
+def before(titles: frozenset[str]) -> dict[str, str]:
+    """What was reached in these drills last time, and at best, in words for the board; nothing while the history cannot be had."""
+    from courttimer import locations
+    from courttimer.errors import JournalError
+    from courttimer.memory.history import NAME, History
+    from courttimer.memory.views import Asked, best
+    from courttimer.report.played import COUNTED
+
+    try:
+        history = History(locations.data() / NAME, rules=COUNTED)
+    except JournalError:
+        return {}
+    try:
+        history.bring(locations.journals(), _rows)
+        rows = best(history, Asked()).rows
+    except JournalError:
+        return {}
+    finally:
+        history.close()
+    found: dict[str, str] = {}
+    for drill, who, sort, last, _, most, *_ in rows:
+        if drill in titles and sort in ("makes", "row") and str(drill) not in found:
+            found[str(drill)] = f"{f'{who}: ' if who else ''}last time {last}, best {most}"
+    return found
+
+
 @contextmanager
 def _brought() -> "Iterator[History]":
     """The history with every journal in it; those that cannot be told are named on standard error."""

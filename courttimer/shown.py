@@ -18,6 +18,7 @@ from courttimer.practice.calls import Call
 from courttimer.practice.event import Event
 from courttimer.practice.state import State, opening
 from courttimer.practice.view import View
+from courttimer.recalling import before
 from courttimer.report.advice import advice
 from courttimer.report.care_advice import beside
 from courttimer.report.standing import sheet
@@ -38,6 +39,8 @@ def run(evening: Evening, found: Reading, *, theme: Theme) -> str:
     try:
         with guard(log):
             threading.Thread(target=kept.stay_awake, name="awake", daemon=True).start()
+            if any(one.spots or one.score for one in found.session.segment):
+                threading.Thread(target=kept.recall, name="history", daemon=True).start()
             return app.run(kept.given(), theme=theme)
     finally:
         kept.close()
@@ -67,15 +70,25 @@ class _Kept:
         self._stands: tuple[tuple[str, ...], tuple[str, ...]] | None = None
         self._told: tuple[State | None, tuple[str, ...]] = (None, ())
         self._volumes = dict(zip((EVERYTHING, VOICE), evening.volumes, strict=True))
+        self._before: dict[str, str] = {}
         self._awake = ""
         self._release: list[object] = []
 
     def given(self) -> Given:
         e = self._evening
         return Given(
-            call=e.conductor.put, view=e.conductor.view, trouble=e.trouble, deaf=e.deaf, start=self._starts, over=self._over,
+            call=e.conductor.put, view=self._view, trouble=e.trouble, deaf=e.deaf, start=self._starts, over=self._over,
             note=e.note, more=self._more, volumes=self._loud, turn=self._turn,
         )  # fmt: skip
+
+    def _view(self) -> View:
+        view = self._evening.conductor.view()
+        said = self._before.get(view.name, "")
+        return replace(view, before=said) if said else view
+
+    def recall(self) -> None:
+        """Look up what was reached in these drills before; it may take a while, and the practice does not wait."""
+        self._before = before(frozenset(one.title for one in self._evening.session.segment if one.spots or one.score))
 
     def stay_awake(self) -> None:
         awake = stay_awake()

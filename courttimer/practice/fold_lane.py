@@ -104,10 +104,11 @@ def _stretch(s: State, e: ev.StretchBegan, lane: Lane) -> State:
     began = with_lane(s, e.lane, stretch=e.stretch, began=e.at, since=mine, ends=None if e.lasts is None else mine + e.lasts)
     if e.stretch == "consequence":
         work = worked(s, e.lane, lane.payers, e.at, e.at + (e.lasts or 0))
-        return with_lane(altered(began, work=work), e.lane, owes=0, payers=(), going=None)
+        return with_lane(altered(began, work=work), e.lane, owes=0, going=None)
     return with_lane(
-        began, e.lane, shortened=0 if e.stretch == "off" else lane.shortened, going=lane.going if e.stretch == "waiting" else None
-    )
+        began, e.lane, shortened=0 if e.stretch == "off" else lane.shortened, going=lane.going if e.stretch == "waiting" else None,
+        payers=() if lane.stretch == "consequence" else lane.payers,
+    )  # fmt: skip
 
 
 def _rep_began(s: State, e: ev.RepBegan, lane: Lane) -> State:
@@ -120,6 +121,7 @@ def _rep_began(s: State, e: ev.RepBegan, lane: Lane) -> State:
     s = with_lane(
         s, e.lane, stretch="live", began=e.at, since=mine, ends=None if e.lasts is None else mine + e.lasts, rep=e.rep, again=False,
         to_open=opens, every=every, tone=None, going=None, shut=(), coming=None, happened=(), late=None, was=lane.standing,
+        payers=() if lane.stretch == "consequence" else lane.payers,
         turned=False, won="", past=past, sheet=sheet, race_since=mine if lane.race_since is None else lane.race_since, shortened=0,
         next_turn=_next_turn(s, lane, e.at, e.lane), work_since=e.at,
     )  # fmt: skip
@@ -293,6 +295,7 @@ def _reached(s: State, e: ev.TargetReached, lane: Lane) -> State:
     s = with_lane(
         s, e.lane, sheet=afresh(won) if anew else won, race_since=own(s, lane, e.at) if anew else lane.race_since,
         over=lane.over or then == "end drill", owes=e.owes or lane.owes, payers=e.pays or lane.payers,
+        last_won=(e.side, e.at) if e.side else lane.last_won,
         counting=lane.counting[1:] if e.why == "called" else lane.counting,
         turning=("target", default_turn(play)) if then == "turn" and lane.standing else lane.turning,
     )  # fmt: skip

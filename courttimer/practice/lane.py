@@ -126,6 +126,8 @@ class Lane:
     """The role that scored last in this rep."""
     next_turn: int | None = None
     """On the lane's own clock: when the turn comes in play that never stops."""
+    last_won: tuple[str, int] | None = None
+    """Who has won last, and when: told for a while when the race begins anew at once."""
     payers: Names = ()
     """Who does the consequence that is to come, or is on."""
     work_since: int = 0

@@ -227,5 +227,7 @@ class View:
     inside: Inside = INSIDE
     care: Care = CARE
     attendance: Attendance = ATTENDANCE
+    before: str = ""
+    """What was reached in this drill last time and at best, in words; filled in by who knows the history."""
     stood: str = ""
     """Why it stands, when nobody called the hold: "cut off" or "asleep"."""

@@ -51,6 +51,7 @@ def _below(view: View, cells: int, rows: int) -> list[Block]:
     bands, feet = strip(view, cells), keys(view, cells, 3 if roomy else 2)
     return [
         *lanes, (2, [] if inside.stations else score.score_line(inside, cells)), (3, spots(inside, cells, 3)),
+        (4, [line((view.before, "quiet"))] if view.before else []),
         (3, places(inside, cells, 7)), (2, told), (3, _care(view, cells)), (5, _rule(view, cells)), (4, [_then(view)]),
         (7, [()] if roomy else []), (6, bands[:1]), (2, bands[1:]), (1, [said(view)]), (1, feet[:2]), (7, feet[2:]),
     ]  # fmt: skip
