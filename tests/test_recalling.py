@@ -16,8 +16,11 @@ from courttimer.__main__ import COACH, DONE, main
 
 Said = pytest.CaptureFixture[str]
 KEPT = Path(__file__).parent / "journals"
-TOLD = {"v1-first-practice.jsonl": ("First practice", 4)}
-"""Each journal of an earlier version that holds a practice, with its title and the reps in it."""
+TOLD = {
+    "v1-competitive-evening.jsonl": ("Tern Street U16, Friday", 23),
+    "v1-first-practice.jsonl": ("First practice", 4),
+}
+"""Each journal of every version that holds a practice, with its title and its reps: a held one counts once, a struck one not at all."""
 
 
 @pytest.fixture(name="journals")
@@ -117,7 +120,7 @@ def test_a_player_is_forgotten_and_the_practices_are_told_as_before(journals: Pa
     assert main(["forget", "gwen", "--yes"]) == DONE
     told = capsys.readouterr().out
 
-    assert told.startswith("Gwen is Player 1 now: 1 journals, 0 torn ends, 0 spoken phrases.\n")
+    assert told.startswith("Gwen is Player 1 now: 2 journals, 0 torn ends, 0 spoken phrases.\n")
     assert rows(capsys, "work") == before
     assert rows(capsys, "sessions", "--player", "Player 1") == rows(capsys, "sessions")
     assert main(["history", "--player", "Gwen"]) == COACH
