@@ -3,7 +3,7 @@
 from dataclasses import replace
 
 from courttimer.plan.derived import BROKEN, REACHED, opening
-from courttimer.plan.model import Outcome, Segment, Station
+from courttimer.plan.model import Outcome, Score, Segment, Station
 from courttimer.practice import events as ev
 from courttimer.practice.cue import Saying
 from courttimer.practice.event import Event, Names, Standing
@@ -15,6 +15,10 @@ from courttimer.practice.state import Said, State, outcome_of, own, play_of, rep
 from courttimer.squad.fair import Past, begun, joined
 
 STATION_GRACE_MS = 1_000
+MOST_NUMBERS = 15
+"""A score higher than this is not told in numbers."""
+LOST_MS = 30_000
+"""What a station has lost is told to the half minute."""
 SAID_MS = 20_000
 """What was to be said and found no moment for so long is forgotten."""
 
@@ -32,7 +36,10 @@ def on_lane(s: State, e: Event) -> State:
         case ev.HoldEnded():
             return with_lane(s, e.lane, clock=lane.clock.go(s.clock.own(e.at)), going=None)
         case ev.StationEnded():
-            return with_lane(s, e.lane, ended=True, stretch="change", ends=None)
+            ended = with_lane(s, e.lane, ended=True, stretch="change", ends=None)
+            lost = round(e.lost / LOST_MS) * LOST_MS
+            said = Saying(phrase="held-lost", what=s.plan.segment[s.segment].station[e.lane - 1].name, time=lost)
+            return say(ended, 0, e.at, f"lost {e.lane}", said) if lost else ended
     return _within(s, e, lane)
 
 
@@ -91,7 +98,9 @@ def _turned(s: State, e: ev.Turned, lane: Lane) -> State:
         past=played(lane.past, e.standing, play) if plays_on and lane.past is not None else lane.past,
     )  # fmt: skip
     fresh = tuple(one for one in now if one not in before)
-    return say(s, e.lane, e.at, "on", Saying(phrase="on", what=", ".join(fresh))) if lane.units and fresh and before else s
+    for one in fresh if lane.units and before else ():
+        s = say(s, e.lane, e.at, f"on {one}", Saying(phrase="on", what=one))
+    return s
 
 
 def _names(standing: Standing) -> Names:
@@ -303,19 +312,21 @@ def _reached(s: State, e: ev.TargetReached, lane: Lane) -> State:
     wins |= {one: wins.get(one, 0) + 1 for one in e.winners}
     paid |= {one: paid.get(one, 0) + e.owes for one in e.pays}
     s = altered(s, wins=tuple(wins.items()), paid=tuple(paid.items()))
-    return say(s, e.lane, e.at, "target", _told(e))
+    told = _told(play.score, e)
+    return s if told is None else say(s, e.lane, e.at, "target", told)
 
 
-def _told(e: ev.TargetReached) -> Saying:
-    if e.why == "cap" and not e.side:
-        return Saying(phrase="tie", n=e.n)
-    if e.why == "cap":
-        return Saying(phrase="leads", what=e.side, n=e.n, m=e.m)
+def _told(score: Score | None, e: ev.TargetReached) -> Saying | None:
+    """What is said of it. Numbers are told as far as they have been prepared, and no leader where only the players know."""
     if e.why == "called":
         return Saying(phrase="reached", n=e.n)
     if e.why == "row":
         return Saying(phrase="in-a-row", what=e.side, n=e.n)
-    return Saying(phrase="wins", what=e.side)
+    if score is not None and score.counted == "players":
+        return Saying(phrase="wins")
+    if e.why == "cap" and score is not None and 0 <= e.m <= e.n <= (score.race or 0) <= MOST_NUMBERS:
+        return Saying(phrase="leads", what=e.side, n=e.n, m=e.m) if e.side else Saying(phrase="tie", n=e.n)
+    return Saying(phrase="wins", what=e.side) if e.side else None
 
 
 def say(s: State, lane: int, at: int, name: str, what: Saying) -> State:

@@ -11,6 +11,7 @@ from courttimer.practice.event import Event, Names, Standing
 from courttimer.practice.events import LinedUp, Scored, SpotsOrdered, TargetReached, Turned
 from courttimer.practice.lane import Lane
 from courttimer.practice.scoring import Reached, added, leads, losers, members, on_role, reached
+from courttimer.practice.sides import floor_of
 from courttimer.practice.state import State, moment, outcome_of, play_of, stands
 from courttimer.squad import fair
 from courttimer.squad.groups import teams_here
@@ -109,29 +110,29 @@ def _counted(s: State, play: Segment | Station, lane: Lane, n: int, name: str) -
     """What an outcome adds up to. Where the players count, they say when a target is reached, and know by whom."""
     if name == REACHED.name and play.score and play.score.counted == "players":
         return _reached(s, play, lane, n, s.at, Reached("", "called", play.score.race or play.score.row or 0, 0))
-    sums = added(play, lane.floor, lane.sheet, outcome_of(play, name))
+    sums = added(play, floor_of(s, n), lane.sheet, outcome_of(play, name))
     return Scored(at=s.at, lane=n, outcome=name, points=sums.points, rows=sums.rows, makes=sums.makes)
 
 
 def _reached(s: State, play: Segment | Station, lane: Lane, n: int, at: int, now: Reached) -> TargetReached:
     known = {*s.plan.squad.players, *(name for name, _ in lane.units)}
-    winners = tuple(one for one in (now.side, *members(lane.units, (now.side,)), *on_role(lane.floor, now.side)) if one in known)
+    winners = tuple(one for one in (now.side, *members(lane.units, (now.side,)), *on_role(floor_of(s, n), now.side)) if one in known)
     winners = winners if {one for one in winners if one in s.here} != {*s.here} else ()  # all together: nobody has won against anybody
-    pays, owes = _pays(s, play, lane, now.side, now.why)
+    pays, owes = _pays(s, play, n, now.side, now.why)
     return TargetReached(
         at=at, lane=n, side=now.side, why=now.why, n=now.n, m=now.m, winners=tuple(dict.fromkeys(winners)), pays=pays, owes=owes,
     )  # fmt: skip
 
 
-def _pays(s: State, play: Segment | Station, lane: Lane, winner: str, why: str) -> tuple[Names, int]:
+def _pays(s: State, play: Segment | Station, n: int, winner: str, why: str) -> tuple[Names, int]:
     """Who does the consequence and for how long: not those who came late, and nobody over the cap of an evening."""
     consequence = play.consequence if isinstance(play, Segment) else None
     if consequence is None or (why == "cap" and not winner) or not consequence_allowed(s.heat):
         return (), 0
-    paid = dict(s.paid)
+    lane, paid = s.lanes[n], dict(s.paid)
     if not lane.standing or not winner:
         return (), consequence.time
-    who = [one for one in losers(play, lane.floor, lane.sheet, winner, consequence.pays) if one not in s.late_ones]
+    who = [one for one in losers(play, floor_of(s, n), lane.sheet, winner, consequence.pays) if one not in s.late_ones]
     fit = tuple(one for one in who if one in s.here and PAY_MS - paid.get(one, 0) >= LEAST_PAY_MS)
     return fit, min([consequence.time, *(PAY_MS - paid.get(one, 0) for one in fit)]) if fit else 0
 

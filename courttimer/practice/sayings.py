@@ -5,11 +5,9 @@ from collections.abc import Iterator
 from courttimer.plan.derived import outcomes_of
 from courttimer.plan.model import Score, Segment, Session, Station
 from courttimer.practice.cue import Saying
+from courttimer.practice.fold_lane import LOST_MS, MOST_NUMBERS
 from courttimer.practice.room import BREAKS
 from courttimer.practice.spoken import COUNT, break_saying
-
-MOST_NUMBERS = 15
-"""A score higher than this is not told in numbers."""
 
 
 def sayings(session: Session) -> Iterator[str | Saying]:
@@ -35,12 +33,14 @@ def _inside(session: Session, segment: Segment) -> Iterator[str | Saying]:
     for play in plays:
         yield from (one.say for one in play.outcome if one.say)
         if play.score:
-            yield from _score(play, play.score, (*teams, *_sides(session, play)))
-    yield from (Saying(phrase="on", what=team) for team in teams)
+            yield from _score(play, play.score, (*teams, *_groups(session, segment), *_sides(session, play)))
+    yield from (Saying(phrase="on", what=team) for team in (*teams, *_groups(session, segment)))
     if segment.consequence:
         yield segment.consequence.say or Saying(phrase="pays", time=segment.consequence.time)
     if segment.kind == "stations":
         yield Saying(phrase="change-to")
+        half_minutes = range(1, (segment.each or 0) // LOST_MS + 2)
+        yield from (Saying(phrase="held-lost", what=one.name, time=n * LOST_MS) for one in segment.station for n in half_minutes)
     if segment.kind == "spots":
         yield from (Saying(phrase="spot", what=spot) for spot in segment.spots)
         yield Saying(phrase="enter")
@@ -50,6 +50,15 @@ def _teams(session: Session, segment: Segment) -> tuple[str, ...]:
     if segment.teams == "squad":
         return tuple(name for name, _ in session.squad.teams)
     return tuple(f"team {n + 1}" for n in range(segment.teams)) if isinstance(segment.teams, int) else ()
+
+
+def _groups(session: Session, segment: Segment) -> tuple[str, ...]:
+    """The groups that may be made at stations, or where players turn together."""
+    if segment.kind == "stations":
+        worn = tuple(name for name, _ in session.squad.teams)
+        return (*worn, *(f"group {n + 1}" for n in range(len(segment.station))))
+    least = min((role.size[0] for role in segment.roles if role.plays), default=1)
+    return tuple(f"group {n + 1}" for n in range(len(session.squad.players) // least)) if least > 1 and not segment.teams else ()
 
 
 def _sides(session: Session, play: Segment | Station) -> tuple[str, ...]:
@@ -62,6 +71,7 @@ def _sides(session: Session, play: Segment | Station) -> tuple[str, ...]:
 def _score(play: Segment | Station, score: Score, sides: tuple[str, ...]) -> Iterator[Saying]:
     if score.counted == "players":
         yield Saying(phrase="reached", n=score.race or score.row or 0)
+        yield Saying(phrase="wins")
         yield from (Saying(phrase="broken") for one in outcomes_of(play) if one.breaks)
         return
     for side in dict.fromkeys(sides):
@@ -77,4 +87,4 @@ def _leads(side: str, score: Score) -> Iterator[Saying]:
     """What may be told when the time of a race is over."""
     if score.cap and (score.race or 0) <= MOST_NUMBERS:
         yield from (Saying(phrase="leads", what=side, n=n, m=m) for n in range(1, (score.race or 0) + 1) for m in range(n))
-        yield from (Saying(phrase="tie", n=n) for n in range(score.race or 0))
+        yield from (Saying(phrase="tie", n=n) for n in range((score.race or 0) + 1))

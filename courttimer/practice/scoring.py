@@ -101,13 +101,13 @@ def sides(play: Play, floor: Floor, outcome: Outcome) -> Names:
 def on_side(play: Play, floor: Floor, role: str) -> Names:
     """The sides that a role stands for, at the first place: the coach sees one basket."""
     place: Place = floor.standing[0] if floor.standing else ()
-    who = dict(place).get(role, ())
+    who = dict(place).get(role or ALL, ())
     by = play.score.by if play.score else "group"
     if by == "rival":
         return (US,)
     if not who:
         return (role or ALL,)
-    if by == "player":
+    if by == "player" and role:
         return members(floor.units, who)
     if floor.units:
         return who

@@ -52,8 +52,8 @@ def _said(s: State) -> Iterator[Cue]:
     for one in s.says:
         live = one.lane < len(s.lanes) and s.lanes[one.lane].live
         if not live and heard(s, one.lane if one.lane < len(s.lanes) else 0):
-            says = one.says if one.says.phrase else one.says.what
-            yield _speech(s, one.lane, one.at, one.name, one.at, one.at + TOLD_MS, says, right="turn" if one.name == "on" else "score")
+            says, right = one.says if one.says.phrase else one.says.what, "turn" if one.name.startswith("on ") else "score"
+            yield _speech(s, one.lane, one.at, one.name, one.at, one.at + TOLD_MS, says, right=right)
 
 
 def _between(s: State, segment: Segment, lane: Lane, n: int) -> Iterator[Cue]:

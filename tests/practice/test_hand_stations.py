@@ -151,6 +151,17 @@ def test_a_station_that_stands_holds_nobody_else_and_what_it_lost_is_told() -> N
     """).splitlines()
 
 
+def test_half_minutes_that_a_station_has_lost_are_said_at_the_change() -> None:
+    practice = play(QUIET, "0:00 go\n0:05 station 2\n0:06 hold\n0:26 go")
+
+    assert "  60000 @2 station over, lost 20000" in events(practice)
+    assert cues(practice, 60_000, 79_999) == written("""
+        60000 change
+        60890 Change. One to the right. until 63165
+        63315 Handles lost thirty seconds. until 64815      # to the half minute
+    """)
+
+
 COUNTS = """
 [[segment]]
 kind = "stations"
@@ -184,17 +195,17 @@ def test_a_station_takes_back_its_own_last_call_though_others_have_called_since(
     assert events(practice, 5_000, 20_000) == written("""
         5000 call station 1
         6000 @1 call make
-        6000 @1 scored make: all 1
+        6000 @1 scored make: group 1 1
         7000 @1 call make
-        7000 @1 scored make: all 1
+        7000 @1 scored make: group 1 1
         8000 call station 2
         9000 @2 call make
-        9000 @2 scored make: all 1
+        9000 @2 scored make: group 2 1
         10000 call station 1
         11000 @1 call take back (make)
-        9000 @2 scored make: all 1           # the call of station 2 stands
+        9000 @2 scored make: group 2 1           # the call of station 2 stands
         12000 @1 call take back (make)
-        9000 @2 scored make: all 1
+        9000 @2 scored make: group 2 1
         13000 refused take back: this station has nothing to take back
         14000 call put back
         15000 call station 2
@@ -319,3 +330,16 @@ def test_each_situation_of_a_game_begins_at_its_score() -> None:
         {"blue": 41, "red": 44}, {"blue": 43, "red": 44}, {"blue": 44, "red": 44},
         {"blue": 41, "red": 44}, {"blue": 41, "red": 45},
     ]  # fmt: skip
+
+
+def test_each_group_has_its_own_score_at_each_station() -> None:
+    calls = "0:00 go\n0:05 station 1\n0:06 outcome 1\n0:08 outcome 1\n1:04 station 1\n1:05 outcome 1\n1:06 station 2\n1:07 outcome 1"
+    practice = play(COUNTS.replace("race = 9", "race = 2"), calls)
+
+    assert [one.strip() for one in events(practice).splitlines() if "scored" in one or "target" in one] == [
+        "6000 @1 scored make: group 1 1",
+        "8000 @1 scored make: group 1 1",
+        "8000 @1 target race: group 1 2:0, won by group 1 Ada Cleo Edda",
+        "65000 @1 scored make: group 2 1",
+        "67000 @2 scored make: group 1 1",
+    ]
