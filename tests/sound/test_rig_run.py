@@ -34,7 +34,7 @@ name = "drive"
 time = "3 s"
 opens = "on call"
 """
-OPEN_AT = (8.2, 11.7)
+OPEN_AT = (7.9, 11.4)
 """Seconds after the start of the program at which the window is called."""
 
 
