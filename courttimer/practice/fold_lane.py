@@ -3,7 +3,7 @@
 from dataclasses import replace
 
 from courttimer.plan.derived import BROKEN, REACHED, opening
-from courttimer.plan.model import Outcome, Score, Segment, Station
+from courttimer.plan.model import Outcome, Segment, Station
 from courttimer.practice import events as ev
 from courttimer.practice.cue import Saying
 from courttimer.practice.event import Event, Names, Standing
@@ -11,16 +11,12 @@ from courttimer.practice.lane import Coming, Lane, Nested, Open, Opens, altered
 from courttimer.practice.lineup import default_turn, on_floor, played, sides_of
 from courttimer.practice.rested import ALL, worked
 from courttimer.practice.scoring import Sheet, Sums3, afresh, members, noted
-from courttimer.practice.state import Said, State, outcome_of, own, play_of, rep_in, window_of, with_lane
+from courttimer.practice.state import State, outcome_of, own, play_of, rep_in, window_of, with_lane
+from courttimer.practice.telling import lost_of, say, told_of
 from courttimer.squad.fair import Past, begun, joined
 
 STATION_GRACE_MS = 1_000
-MOST_NUMBERS = 15
-"""A score higher than this is not told in numbers."""
-LOST_MS = 30_000
-"""What a station has lost is told to the half minute."""
-SAID_MS = 20_000
-"""What was to be said and found no moment for so long is forgotten."""
+"""The grace at a station, which has no line of its own for it."""
 
 
 def on_lane(s: State, e: Event) -> State:
@@ -37,9 +33,7 @@ def on_lane(s: State, e: Event) -> State:
             return with_lane(s, e.lane, clock=lane.clock.go(s.clock.own(e.at)), going=None)
         case ev.StationEnded():
             ended = with_lane(s, e.lane, ended=True, stretch="change", ends=None)
-            lost = round(e.lost / LOST_MS) * LOST_MS
-            said = Saying(phrase="held-lost", what=s.plan.segment[s.segment].station[e.lane - 1].name, time=lost)
-            return say(ended, 0, e.at, f"lost {e.lane}", said) if lost else ended
+            return lost_of(ended, e)
     return _within(s, e, lane)
 
 
@@ -312,24 +306,5 @@ def _reached(s: State, e: ev.TargetReached, lane: Lane) -> State:
     wins |= {one: wins.get(one, 0) + 1 for one in e.winners}
     paid |= {one: paid.get(one, 0) + e.owes for one in e.pays}
     s = altered(s, wins=tuple(wins.items()), paid=tuple(paid.items()))
-    told = _told(play.score, e)
+    told = told_of(play.score, e)
     return s if told is None else say(s, e.lane, e.at, "target", told)
-
-
-def _told(score: Score | None, e: ev.TargetReached) -> Saying | None:
-    """What is said of it. Numbers are told as far as they have been prepared, and no leader where only the players know."""
-    if e.why == "called":
-        return Saying(phrase="reached", n=e.n)
-    if e.why == "row":
-        return Saying(phrase="in-a-row", what=e.side, n=e.n)
-    if score is not None and score.counted == "players":
-        return Saying(phrase="wins")
-    if e.why == "cap" and score is not None and 0 <= e.m <= e.n <= (score.race or 0) <= MOST_NUMBERS:
-        return Saying(phrase="leads", what=e.side, n=e.n, m=e.m) if e.side else Saying(phrase="tie", n=e.n)
-    return Saying(phrase="wins", what=e.side) if e.side else None
-
-
-def say(s: State, lane: int, at: int, name: str, what: Saying) -> State:
-    """With something to be said as soon as the ball is not live."""
-    fresh = tuple(x for x in s.says if x.at > at - SAID_MS)
-    return altered(s, says=(*fresh, Said(lane=lane, at=at, name=name, says=what)))

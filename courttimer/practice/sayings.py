@@ -5,9 +5,9 @@ from collections.abc import Iterator
 from courttimer.plan.derived import outcomes_of
 from courttimer.plan.model import Score, Segment, Session, Station
 from courttimer.practice.cue import Saying
-from courttimer.practice.fold_lane import LOST_MS, MOST_NUMBERS
 from courttimer.practice.room import BREAKS
 from courttimer.practice.spoken import COUNT, break_saying
+from courttimer.practice.telling import LOST_MS, MOST_NUMBERS
 
 
 def sayings(session: Session) -> Iterator[str | Saying]:
