@@ -110,7 +110,7 @@ def _stretch(s: State, e: ev.StretchBegan, lane: Lane) -> State:
         return with_lane(altered(began, work=work), e.lane, owes=0, going=None)
     return with_lane(
         began, e.lane, shortened=0 if e.stretch == "off" else lane.shortened, going=lane.going if e.stretch == "waiting" else None,
-        payers=() if lane.stretch == "consequence" else lane.payers,
+        payers=() if lane.stretch == "consequence" and not lane.owes else lane.payers,
     )  # fmt: skip
 
 
@@ -124,7 +124,7 @@ def _rep_began(s: State, e: ev.RepBegan, lane: Lane) -> State:
     s = with_lane(
         s, e.lane, stretch="live", began=e.at, since=mine, ends=None if e.lasts is None else mine + e.lasts, rep=e.rep, again=False,
         to_open=opens, every=every, tone=None, going=None, shut=(), coming=None, happened=(), late=None, was=lane.standing,
-        payers=() if lane.stretch == "consequence" else lane.payers,
+        payers=() if lane.stretch == "consequence" and not lane.owes else lane.payers,
         turned=False, won="", past=past, sheet=sheet, race_since=mine if lane.race_since is None else lane.race_since, shortened=0,
         next_turn=_next_turn(s, lane, e.at, e.lane), work_since=e.at,
     )  # fmt: skip

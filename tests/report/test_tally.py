@@ -7,7 +7,7 @@ from random import Random
 import pytest
 from hypothesis import given, settings, strategies as st
 
-from courttimer.plan.model import Outcome, Rep, Role, Score, Segment, Session, Squad, Station, Turn
+from courttimer.plan.model import Consequence, Outcome, Rep, Role, Score, Segment, Session, Squad, Station, Turn
 from courttimer.practice import events as ev
 from courttimer.practice.calls import parse
 from courttimer.report.entries import AtStation, Change, Hold, Made, Person, Struck
@@ -153,6 +153,17 @@ def test_what_made_a_segment_longer_or_shorter_is_told_with_its_reason() -> None
         Change(25_000, 2, "Paint", -55_000, "shorter", "moved on"),
         Change(30_000, 3, "Paint", -55_000, "shorter", "the practice was ended"),
     )
+
+
+def test_who_owes_again_while_others_pay_has_paid_too() -> None:
+    """Ada wins at 2 s and Bea pays until 10 s; at 5 s Bea has won after all, and Ada pays after the off time."""
+    pays = Consequence(pays="losers", time=8_000)
+    score = Score(race=1, by="player", then="again")
+    drill = replace(PAINT, setup=0, roles=ONE_ON_ONE[:2], rep=Rep(live=20_000, off=5_000), score=score, consequence=pays)
+    ours = told(Session(squad=Squad(players=("Ada", "Bea")), segment=(drill,)), "0 go", "2 outcome 1", "5 score Bea +1")
+
+    assert [(one.side, one.pays) for one in ours.targets] == [("Ada", "Bea"), ("Bea", "Ada")]
+    assert [one.paid for one in ours.players] == [8_000, 8_000]
 
 
 def test_what_a_station_lost_is_told() -> None:
