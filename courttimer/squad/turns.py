@@ -34,9 +34,13 @@ def moved(standing: Standing, table: Sequence[tuple[str, str]]) -> dict[str, tup
 
     Along each arrow of a circle move as many as its smallest side holds, longest in first, so that sizes stay. An open row of
     arrows closes on itself: into the place of those who left come the ones at its end. Roles without an arrow stay.
+    A role with nobody in it is passed through, so that two who are left change over.
     """
     after = dict(standing)
-    for circle in _circles(table, standing):
+    for whole in _circles(table, standing):
+        circle = tuple(role for role in whole if standing[role])
+        if len(circle) < 2:
+            continue
         many = min(len(standing[role]) for role in circle)
         for role, before in zip(circle, (circle[-1], *circle[:-1]), strict=True):
             after[role] = (*standing[role][many:], *standing[before][:many])

@@ -46,6 +46,13 @@ def test_an_empty_side_or_a_role_that_is_not_there_moves_nobody() -> None:
     assert moved({"attack": ("Ada",)}, STOP) == {"attack": ("Ada",)}
 
 
+def test_with_nobody_waiting_the_two_teams_that_are_here_change_over() -> None:
+    """A stop is a stop with two teams too: whoever defended attacks next; a basket changes nothing."""
+    two = {"attack": ("blue",), "defend": ("red",), "off": ()}
+    assert moved(two, STOP) == {"attack": ("red",), "defend": ("blue",), "off": ()}
+    assert moved(two, (("defend", "off"), ("off", "defend"))) == two
+
+
 def test_in_one_line_who_comes_on_attacks_and_the_longest_in_goes_off() -> None:
     sizes = (("attack", 1), ("defend", 1))
     assert lined_up(NAMES[:4], sizes) == {"defend": ("Ada",), "attack": ("Bea",), "off": ("Cleo", "Dina")}
