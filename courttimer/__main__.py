@@ -11,16 +11,12 @@ from collections.abc import Callable
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from courttimer import papers, recalling, reporting
+from courttimer import papers, playing, recalling, reporting
 from courttimer.errors import DeviceError, JournalError, PlanError
 
 if TYPE_CHECKING:
-    from courttimer.evening import Evening
     from courttimer.plan.reading import Reading
-    from courttimer.practice.view import View
 
-LAST_ONES = 3
-"""So many of the sessions run last are offered to be run again."""
 DONE, COACH, OURS = 0, 2, 3
 """Exit codes: done; the coach's file or words are at fault; a device or a file of ours is."""
 
@@ -53,13 +49,7 @@ def _told(lines: tuple[str, ...], code: int) -> int:
 def _parser() -> argparse.ArgumentParser:
     parser = argparse.ArgumentParser(prog="courttimer", description="The clock, the horn and the voice of a basketball practice.")
     commands = parser.add_subparsers(required=True, metavar="COMMAND")
-    run = commands.add_parser("run", help="runs a practice")
-    run.add_argument("session", nargs="?", help="a session file, or the name of a shipped or kept one")
-    run.add_argument("--present", metavar="NAMES", help='who is here, such as "Ada, Bea"; all others are out')
-    _playing(run, _run)
-    resume = commands.add_parser("resume", help="goes on with the practice that was cut off")
-    resume.add_argument("journal", nargs="?", help="its journal; without it, the last one that did not end")
-    _playing(resume, _resume)
+    playing.add(commands, reading)
     check = commands.add_parser("check", help="tells mistakes and advice")
     check.add_argument("session", nargs="?", help="a session file, or the name of a shipped or kept one")
     check.add_argument("--json", action="store_true", help="as JSON")
@@ -94,23 +84,6 @@ def _parser() -> argparse.ArgumentParser:
     pictures.add_argument("--session", default="first-practice", help="what is played on them")
     pictures.set_defaults(act=_pictures)
     return parser
-
-
-def _playing(command: argparse.ArgumentParser, act: Callable[[argparse.Namespace], int]) -> None:
-    command.add_argument("--plain", action="store_true", help="lines instead of a screen; calls on standard input, one a line")
-    command.add_argument("--go", action="store_true", help="starts at once")
-    command.add_argument("--silent", action="store_true", help="no sound")
-    command.add_argument("--speaker", metavar="NAME", help="the speaker to use, before those of the session")
-    command.add_argument("--light", action="store_true", help="dark on light")
-    command.add_argument("--rate", type=_rate, default=1, help=argparse.SUPPRESS)
-    command.set_defaults(act=act)
-
-
-def _rate(word: str) -> int:
-    """How many times faster than the wall's the practice's clock runs."""
-    if not word.isdecimal() or int(word) < 1:
-        raise argparse.ArgumentTypeError(f"a whole number from 1 on is wanted (got {word})")
-    return int(word)
 
 
 def reading(word: str) -> "Reading":
@@ -175,99 +148,6 @@ def _advise(given: argparse.Namespace) -> int:
     else:
         print("\n".join((*lines, *cautions)) or "No mistakes and no advice.")
     return COACH if mistakes else DONE
-
-
-def _run(given: argparse.Namespace) -> int:
-    from courttimer.evening import begin
-
-    word = given.session
-    if word is None:
-        if given.plain or not _terminal():
-            raise PlanError("run wants a session file, or the name of a shipped or kept one")
-        word = _picked(given)
-        if word is None:
-            return DONE
-    found = reading(word)
-    evening = begin(found, rate=given.rate)
-    if given.present is not None:
-        evening.present(given.present)
-    return _play(evening, found, given)
-
-
-def _resume(given: argparse.Namespace) -> int:
-    from courttimer import evening, locations
-    from courttimer.errors import BusyError
-    from courttimer.memory.shelf import cut_off
-
-    paths = [Path(given.journal)] if given.journal else cut_off(locations.journals())
-    busy: BusyError | None = None
-    for path in paths:
-        try:
-            found, again = evening.found(path, rate=given.rate)
-        except BusyError as fault:  # that practice still runs somewhere; one before it may be the one that was cut off
-            busy = busy or fault
-        else:
-            return _play(again, found, given)
-    raise busy or PlanError("there is no practice to go on with: the last one ended, or none was run yet")
-
-
-def _picked(given: argparse.Namespace) -> str | None:
-    """The coach's choice among the sessions run last, those kept, and those that come with the program."""
-    from courttimer import locations
-    from courttimer.memory.shelf import latest
-    from courttimer.screen.picker import pick
-
-    shelf = [(f"again: {title}", str(path)) for title, path in latest(locations.journals(), LAST_ONES)]
-    for folder in (locations.kept(), locations.sessions()):
-        if folder.is_dir():
-            shelf += [(path.stem.replace("-", " "), str(path)) for path in sorted(folder.glob("*.toml"))]
-    chosen = pick(tuple(shelf), theme="light" if given.light else "dark")
-    return None if chosen is None else str(chosen)
-
-
-def _terminal() -> bool:
-    # Either is None when it was closed before the start.
-    return all(stream is not None and stream.isatty() for stream in (sys.stdin, sys.stdout))
-
-
-def _play(evening: "Evening", found: "Reading", given: argparse.Namespace) -> int:
-    import threading
-
-    screen = _terminal() and not given.plain
-    with evening.playing(found, silent=given.silent, speaker=given.speaker):
-        if given.go:
-            threading.Thread(target=evening.go, name="go", daemon=True).start()
-        if screen and _on_screen(evening, found, given) == "ended":
-            return DONE
-        _plainly(evening, listen=not screen)
-    return DONE
-
-
-def _on_screen(evening: "Evening", found: "Reading", given: argparse.Namespace) -> str:
-    from courttimer import shown
-
-    return shown.run(evening, found, theme="light" if given.light else "dark")
-
-
-def _plainly(evening: "Evening", *, listen: bool) -> None:
-    """Lines instead of a screen, until the practice has ended; calls come on standard input."""
-    from courttimer.screen import plain
-
-    if listen and sys.stdin is not None:
-        evening.listen(sys.stdin)
-    before: View | None = None
-    troubled: tuple[str, ...] = ()
-    while True:
-        view, trouble = evening.conductor.view(), evening.trouble()
-        try:
-            for line in (*plain.lines(before, view), *plain.troubles(troubled, trouble)):
-                print(line, flush=True)
-        except OSError:
-            pass  # nobody reads any more: the practice goes on all the same
-        before, troubled = view, trouble
-        if evening.over():
-            return
-        evening.wait(0.1)
 
 
 def _rehearse(given: argparse.Namespace) -> int:

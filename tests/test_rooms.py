@@ -30,7 +30,7 @@ MAY_KNOW = {
     "memory": TENSES | BOOKS | {"clock", "locations"},
     "conductor": {"plan", "practice", "clock"},
 }
-TIES = {"__main__", "entering", "evening", "loudspeaker", "papers", "recalling", "rehearsal", "reporting", "shown"}
+TIES = {"__main__", "entering", "evening", "loudspeaker", "papers", "playing", "recalling", "rehearsal", "reporting", "shown"}
 """Only these know every room: the command line, and the ways in which a practice is put together."""
 
 LIVES_IN = {
