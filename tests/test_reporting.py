@@ -55,7 +55,7 @@ def test_a_journal_is_named_by_its_file_or_its_name(word: str, journals: Path, c
     assert said(capsys, word).startswith("First practice\n2026-11-12, 04:00\n")
 
 
-@pytest.mark.parametrize("path", sorted(KEPT.glob("*first-practice*.jsonl")), ids=lambda path: path.stem)
+@pytest.mark.parametrize("path", sorted(KEPT.glob("*-first-practice.jsonl")), ids=lambda path: path.stem)
 def test_a_journal_of_every_version_is_told(path: Path, capsys: Said) -> None:
     (head,) = rows(capsys, "practice", str(path))
 
