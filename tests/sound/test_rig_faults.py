@@ -188,6 +188,8 @@ def _on_time(events: list[dict[str, Any]], broken: list[tuple[float, float]]) ->
     """Every horn from 2 s after a return on was heard; those of the reps that began after that within 20 ms of their moments."""
     lost = [e for e in events if e["what"] == "cue dropped" and broken[0][0] < e["at"]]
     assert [e for e in lost if not any(begin <= e["at"] <= end + TOLD_MS for begin, end in broken)] == []
+    steps = [(e["at"] - 1_000, e["at"]) for e in events if "dry" in e.get("change", "") or "slipped" in e.get("change", "")]
+    broken = [*broken, *steps]  # no horn is promised beside an underflow (design, "How fast, how small")
     heard = [e for e in events if e["what"] == "cue heard" and not _near(e["asked"], broken)]
     assert len(heard) >= ROUNDS // 2
     assert [e for e in heard if abs(e["played"] - e["asked"]) > CLOCK_MS] == []
