@@ -19,7 +19,7 @@ WORDS = 500
 """Callbacks over which that is measured."""
 CHANGED = 5
 """ms; a smaller change of the lead is not worth telling."""
-AHEAD = 200
+EARLIER = 200
 """ms; groups are placed so much earlier than the lead, when the lead is long."""
 SLIPPED_NS = 1_000_000
 """Practice time is worked out from the machine's; a smaller change of it is only rounding."""
@@ -165,7 +165,7 @@ class Booth:
             news = [Settled(placed=w, why=self.trouble or NOT_READY) for w in missed(self._wishes, now, self._settled)]
             self._settled |= {s.placed.cue.id for s in news}
         else:
-            news = self._desk.turn(self._wishes, now, hush, max(COMMIT, self.lead + AHEAD))
+            news = self._desk.turn(self._wishes, now, hush, max(COMMIT, self.lead + EARLIER))
         for settled in news:
             if settled.why:
                 self._drop(settled)
