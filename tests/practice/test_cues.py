@@ -85,10 +85,11 @@ def span(c: Cue) -> tuple[int, int]:
 def test_nothing_is_spoken_while_the_ball_is_live(plan: Session, made: list[tuple[int, str]], rest: int, lead: int) -> None:
     s, now = at_a_moment(plan, made, rest, lead)
     clocked = {i for i, segment in enumerate(plan.segment) if segment.kind in ("stations", "spots")}
+    live = live_times(s, now, now + LONG)
     for c in upcoming(s, now, now + LONG):
         if c.sort == "speech" and c.segment not in clocked:
             begins = max(c.at, now)
-            assert not any(a <= begins < b for a, b in live_times(s, now, now + LONG)), c
+            assert not any(a <= begins < b for a, b in live), c
 
 
 @MANY
