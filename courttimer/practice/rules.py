@@ -56,6 +56,8 @@ STEP_MS, SHORT_STEP_MS = 60_000, 30_000
 SHORT_STEPS = ("talk", "water", "rest")
 LOCAL: frozenset[What] = frozenset({"go", "hold", "outcome", "open", "turn", "score", "space", "forward", "back"})
 """Calls that a chosen station takes for itself; all others are for the floor."""
+STANDING: frozenset[What] = frozenset({"go", "hold", "space", "forward", "back", "take back"})
+"""While everything stands these are for the floor whatever station is chosen: else nobody could go on."""
 GAME = "game clock"
 
 WORDS = {
@@ -83,7 +85,7 @@ def situation(s: State, n: int = 0) -> str:
 
 def lane_of(s: State, call: Call) -> int:
     """Where a call goes: to the station that it names or that is chosen, else to the segment."""
-    wanted = call.lane if call.lane > 0 else s.chosen
+    wanted = call.lane if call.lane > 0 else 0 if s.held and call.what in STANDING else s.chosen
     return wanted if 0 < wanted < len(s.lanes) else 0
 
 

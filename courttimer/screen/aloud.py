@@ -58,7 +58,7 @@ def _score(was: Inside, inside: Inside) -> list[str]:
 
 def _won(before: View | None, now: View) -> list[str]:
     known = dict(before.inside.wins) if before is not None else {}
-    return [f"{side} has won." for side, count in now.inside.wins if before is not None and count > known.get(side, 0)]
+    return [f"{score.has_won(side)}." for side, count in now.inside.wins if before is not None and count > known.get(side, 0)]
 
 
 def _spots(was: Inside, inside: Inside) -> list[str]:

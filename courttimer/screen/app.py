@@ -197,6 +197,8 @@ class Board(App[Ended], inherit_bindings=False):
             return
         call = self._presses.press(key, now)
         if call is not None:
+            if call.what == "halt":
+                self.over = ""  # the gym's card, whatever page is open
             self.given.call(call)
 
     def _on_page(self, key: str) -> bool:
@@ -218,6 +220,7 @@ class Board(App[Ended], inherit_bindings=False):
         if asked is not None:
             self.ask = Entry(asked.question, lambda text: self._typed(asked.read(text, self.given.start().squad)))
         elif key == "t":
+            self.over = ""
             self.given.call(Call(what="thunder"))
         return took or asked is not None or key == "t"
 

@@ -6,6 +6,8 @@ from courttimer.screen.ink import Line, line
 
 MOST = 4
 """More sides than these are not drawn: nobody would find the own one."""
+US = "us"
+"""The side against an imagined rival, as those read it who are it."""
 BETWEEN = "   │   "
 """Without it 1 and 0 and 0 would be read as a hundred."""
 
@@ -56,14 +58,19 @@ def words(inside: Inside) -> str:
     told = [_told(one, inside) for one in _ranked(inside)]
     ahead = leader(inside)
     if inside.won:
-        told.append(f"{inside.won} has won")
+        told.append(has_won(inside.won))
     elif ahead:
-        told.append(f"{ahead} leads")
+        told.append("we lead" if ahead == US else f"{ahead} leads")
     won = [f"{side} {count}" for side, count in inside.wins if count and side in inside.sides]
     about = inside.target or ("score" if told else "")
     score = f"{about}: {', '.join(told)}" if told else about
     ball = f"ball {inside.ball}" if inside.ball else ""
     return " · ".join(part for part in (score, ball, f"won today: {', '.join(won)}" if won and inside.target else "") if part)
+
+
+def has_won(side: str) -> str:
+    """That a side has won, in words."""
+    return "we have won" if side == US else f"{side} has won"
 
 
 def _ranked(inside: Inside) -> tuple[ScoreLine, ...]:

@@ -214,13 +214,12 @@ def test_a_station_takes_back_its_own_last_call_though_others_have_called_since(
 
 
 def test_a_call_to_the_floor_bars_a_station_from_taking_back_what_was_before_it() -> None:
-    practice = play(COUNTS, "0:00 go\n0:05 station 1\n0:06 outcome 1\n0:08 hold\n0:09 halt\n0:12 take back")
+    practice = play(COUNTS, "0:00 go\n0:05 station 1\n0:06 outcome 1\n0:08 hold\n0:09 longer\n0:12 take back")
 
     assert events(practice, 8_000, 20_000) == written("""
         8000 @1 call hold
         8000 @1 rep 1 over: held
-        9000 call halt
-        9000 @2 rep 1 over: held
+        9000 call Lengthened
         12000 refused take back: this station has nothing to take back
     """)
 

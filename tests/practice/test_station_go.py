@@ -7,6 +7,8 @@ from courttimer.practice.calls import Call, What
 from courttimer.practice.rules import decide
 from courttimer.practice.state import opening
 
+WAYS: tuple[What, ...] = ("space", "go")
+
 
 def journal(rep: Rep, *calls: tuple[int, What, int]) -> list[ev.Event]:
     station = Station(name="one", rep=rep)
@@ -14,7 +16,7 @@ def journal(rep: Rep, *calls: tuple[int, What, int]) -> list[ev.Event]:
     b, out = Branch(opening(plan, 0)), list[ev.Event]()
     for at, what, lane in (*calls, (200_000, "mark", -1)):
         b, brought = catch_up(b, at)
-        made = decide(b, Call(what=what, lane=lane), at, 0)
+        made = decide(b, Call(what=what, lane=lane, number=int(what == "station")), at, 0)
         b = happen(b, made)
         out += [*brought, made]
     return out
@@ -35,3 +37,14 @@ def test_a_station_that_waited_begins_when_the_floor_goes() -> None:
     told = journal(rep, (0, "go", -1), (10_000, "hold", -1), (12_000, "go", 1), (40_000, "go", -1))
 
     assert [e.at for e in told if isinstance(e, ev.RepBegan) and e.lane == 1][:1] == [40_000]
+
+
+def test_with_a_station_chosen_a_halt_still_ends_for_everyone_and_is_taken_back() -> None:
+    """The one at the laptop may have chosen a station: space then must free the floor, and u the halt, not the station."""
+    rep = Rep(live=30_000)
+    start: tuple[tuple[int, What, int], ...] = ((0, "go", -1), (5_000, "station", -1), (10_000, "halt", -1))
+    for call in WAYS:
+        told = journal(rep, *start, (20_000, call, -1))
+        assert [(e.at, e.lane) for e in told if isinstance(e, ev.HoldEnded)] == [(20_000, -1)], call
+    told = journal(rep, *start, (20_000, "take back", -1))
+    assert [(e.lane, e.call) for e in told if isinstance(e, ev.TakenBack)] == [(-1, "halt")]

@@ -56,6 +56,12 @@ def play(view: View, keys: list[str], size: tuple[int, int] = (100, 30)) -> Benc
     return bench
 
 
+@pytest.mark.parametrize("page", ["i", "o", "?"])
+def test_a_halt_closes_the_page_that_hides_the_gyms_card(page: str) -> None:
+    bench = play(look(), [page, "x"])
+    assert (bench.whats, bench.board.over) == (["halt"], "")
+
+
 @pytest.mark.parametrize("size", [(60, 20), (100, 30), (200, 60)])
 def test_the_first_frame_has_the_board(size: tuple[int, int]) -> None:
     assert "PAINT TOUCH" in play(look(), [], size).words

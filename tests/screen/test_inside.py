@@ -82,6 +82,13 @@ def test_a_row_tells_its_best_and_a_tally_its_attempts() -> None:
     assert any("7" not in row and "█" in row for row in score.drawn(tally, 60, 10))
 
 
+def test_the_side_against_an_imagined_rival_is_told_as_its_players_say_it() -> None:
+    points = ScoreLine(side="us", points=3), ScoreLine(side="rival", points=1)
+    rival = Inside(target="first to 5", score=points, sides=("us", "rival"))
+    assert score.words(rival) == "first to 5: us 3, rival 1, we lead"
+    assert score.words(replace(rival, won="us")) == "first to 5: us 3, rival 1, we have won"
+
+
 def test_nobody_leads_in_a_tie_and_the_winner_is_told() -> None:
     tie = replace(BLUE_RED, score=(ScoreLine(side="blue", points=2), ScoreLine(side="red", points=2)))
     assert "leads" not in score.words(tie)
