@@ -68,7 +68,10 @@ def hush(e: ev.Event) -> str:
     """How the sound falls silent when a call has made `e`.
 
     "halt": all of it, at once; "hold": begun tones finish; "speech": only what is being said, for what it was said for begins.
+    A station that is held or goes silences nobody: the others play on.
     """
+    if e.lane > 0:
+        return ""
     match e:
         case ev.Halted() | ev.ThunderHeard():
             return "halt"
