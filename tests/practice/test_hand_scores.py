@@ -103,6 +103,33 @@ def test_what_has_just_happened_to_a_row_is_said_in_the_off_time_and_the_newest_
     """)
 
 
+BOTH_ROWS = """
+[[segment]]
+kind = "drill"
+name = "Two rows"
+time = "60 s"
+roles = [ { name = "attack" }, { name = "defend" } ]
+rep = { live = "30 s" }
+score = { row = 4 }
+outcome = [
+  { name = "basket", points = 1, to = "attack" },
+  { name = "stop", points = 1, to = "defend", breaks = true },
+  { name = "steal", to = "defend", breaks = true },
+]
+"""
+
+
+def test_what_breaks_a_row_spares_the_side_that_broke_it() -> None:
+    practice = play(BOTH_ROWS, "0:00 go\n0:01 outcome 2\n0:02 outcome 1\n0:03 outcome 3\n0:04 outcome 2", players=NOBODY)
+
+    assert [one.strip() for one in events(practice).splitlines() if "scored" in one] == [
+        "1000 scored stop: defend 1, row defend 1",
+        "2000 scored basket: attack 1, row attack 1",
+        "3000 scored steal: row attack 0",
+        "4000 scored stop: defend 1, row defend 2",
+    ]
+
+
 EDGE = """
 [[segment]]
 kind = "drill"
