@@ -1,5 +1,6 @@
 """A program that is killed loses nothing that it had written, and the practice stands where it stood."""
 
+import os
 import random
 import subprocess
 import sys
@@ -22,6 +23,8 @@ from courttimer.practice.events import Held, PracticeEnded, Woke
 from tests.memory import writer
 
 CALLS = ("over", "1", "2", "hold", "space", "go", "take back", "put back", "mark good feet", "next", "last", "longer", "halt", "water")
+KILLS = int(os.environ.get("COURTTIMER_KILLS", "50"))
+"""Of each sort; 300 take five minutes."""
 
 
 def kill_after(folder: Path, lines: int) -> int:
@@ -55,8 +58,8 @@ def test_a_writer_at_speed_killed_a_few_times_loses_nothing(tmp_path: Path) -> N
 
 
 @pytest.mark.long
-@pytest.mark.parametrize("seed", range(300))
-def test_a_writer_at_speed_killed_300_times_loses_nothing(tmp_path: Path, seed: int) -> None:
+@pytest.mark.parametrize("seed", range(KILLS))
+def test_a_writer_at_speed_killed_many_times_loses_nothing(tmp_path: Path, seed: int) -> None:
     survives(tmp_path, random.Random(seed).randint(1, 900))
 
 
@@ -136,6 +139,6 @@ def test_a_practice_killed_at_a_random_moment_goes_on_where_it_stood(home: Path,
 
 
 @pytest.mark.long
-@pytest.mark.parametrize("seed", range(3, 303))
-def test_a_practice_killed_at_300_random_moments_goes_on_where_it_stood(home: Path, seed: int) -> None:
+@pytest.mark.parametrize("seed", range(3, 3 + KILLS))
+def test_a_practice_killed_at_many_random_moments_goes_on_where_it_stood(home: Path, seed: int) -> None:
     resumes(home, random.Random(seed))

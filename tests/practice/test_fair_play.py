@@ -22,6 +22,8 @@ SIZES = ((1,), (2,), (1, 1), (2, 2), (3, 3), (5, 5), (1, 1, 1), (2, 1), (1, 2), 
 ROLES = ("attack", "defend", "help")
 LIVE, OFF = 10_000, 5_000
 REPS = 24
+DRILLS = (3, pytest.param(9, marks=pytest.mark.long))
+"""How many drills each number of players is tried at."""
 
 
 class Played(NamedTuple):
@@ -95,18 +97,20 @@ def is_fair(reps: list[Played], loyal: list[str], sizes: tuple[int, ...]) -> Non
             assert spread(roles[role], loyal) <= (1 if len(set(sizes)) == 1 else 2), (role, one)
 
 
+@pytest.mark.parametrize("many", DRILLS)
 @pytest.mark.parametrize("here", range(2, 25))
-def test_fair_turns_give_everyone_as_many_reps_and_as_many_in_each_role(here: int) -> None:
-    for sizes, places in Random(here).sample(found := list(fits(here)), min(len(found), 6)):
+def test_fair_turns_give_everyone_as_many_reps_and_as_many_in_each_role(here: int, many: int) -> None:
+    for sizes, places in Random(here).sample(found := list(fits(here)), min(len(found), many)):
         reps = play(Session(squad=squad(here), segment=(drill(sizes, "fair", places),)), [])
         assert len(reps) == REPS, (sizes, places)
         assert all(sorted(one.on()) == sorted(set(one.on())) for one in reps)
         is_fair(reps, list(NAMES[:here]), sizes)
 
 
+@pytest.mark.parametrize("many", DRILLS)
 @pytest.mark.parametrize("here", range(2, 25))
-def test_in_one_line_reps_differ_by_the_number_of_roles_at_most(here: int) -> None:
-    for sizes, places in Random(here).sample(found := list(fits(here)), min(len(found), 6)):
+def test_in_one_line_reps_differ_by_the_number_of_roles_at_most(here: int, many: int) -> None:
+    for sizes, places in Random(here).sample(found := list(fits(here)), min(len(found), many)):
         reps = play(Session(squad=squad(here), segment=(drill(sizes, "advance", places),)), [])
         played = Counter[str]()
         for one in reps:
@@ -168,13 +172,13 @@ def check_coming_and_going(seed: int, monkeypatch: pytest.MonkeyPatch) -> None:
 
 
 def test_who_stays_all_along_plays_as_often_as_the_others_while_players_go_and_come(monkeypatch: pytest.MonkeyPatch) -> None:
-    for seed in range(60):
+    for seed in range(30):
         check_coming_and_going(seed, monkeypatch)
 
 
 @pytest.mark.long
 def test_the_same_on_very_many_evenings(monkeypatch: pytest.MonkeyPatch) -> None:
-    for seed in range(60, 300):
+    for seed in range(30, 300):
         check_coming_and_going(seed, monkeypatch)
 
 
@@ -204,20 +208,21 @@ def check_waits(seed: int) -> None:
 
 
 def test_with_turns_by_outcome_nobody_waits_more_than_twice_the_line() -> None:
-    for seed in range(40):
+    for seed in range(15):
         check_waits(seed)
 
 
 @pytest.mark.long
 def test_the_same_on_very_many_drills() -> None:
-    for seed in range(40, 250):
+    for seed in range(15, 250):
         check_waits(seed)
 
 
+@pytest.mark.parametrize("many", [2, pytest.param(6, marks=pytest.mark.long)])
 @pytest.mark.parametrize("turn", ["fair", "advance", "winners stay"])
-def test_who_sat_out_goes_first_in_the_next_drill_and_never_sits_out_twice_running(turn: str) -> None:
+def test_who_sat_out_goes_first_in_the_next_drill_and_never_sits_out_twice_running(turn: str, many: int) -> None:
     for here in range(2, 25):
-        for sizes, places in Random(here).sample(found := list(fits(here)), min(len(found), 4)):
+        for sizes, places in Random(here).sample(found := list(fits(here)), min(len(found), many)):
             first, second = drill(sizes, turn, places, reps=7), drill(sizes, "fair", places, reps=2)
             water = Segment(kind="water", time=60_000)
             reps = play(Session(squad=squad(here), segment=(first, water, second)), [])
