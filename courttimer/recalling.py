@@ -6,7 +6,7 @@ Imported with the command line, so nothing is imported here that `--help` need n
 import argparse
 import sys
 from collections.abc import Iterator, Sequence
-from contextlib import contextmanager
+from contextlib import contextmanager, suppress
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -17,9 +17,12 @@ if TYPE_CHECKING:
     from courttimer.memory.forget import Forgotten
     from courttimer.memory.history import History
     from courttimer.memory.journal import Told
+    from courttimer.plan.model import Session
     from courttimer.report.rows import Rows
     from courttimer.report.tables import Table
 
+SHORTEST_MS = 5 * 60_000
+"""What was played for less was no practice."""
 SLOW = 100
 """From so many journals on, reading them is worth a word."""
 DONE = 0
@@ -103,28 +106,55 @@ def _told(given: argparse.Namespace, tables: "Sequence[Table]") -> int:
 
 def before(titles: frozenset[str]) -> dict[str, str]:
     """What was reached in these drills last time, and at best, in words for the board; nothing while the history cannot be had."""
+    from courttimer.memory.views import Asked, best
+
+    found: dict[str, str] = {}
+    with _quietly() as history:
+        for drill, who, sort, last, _, most, *_ in best(history, Asked()).rows if history else ():
+            if drill in titles and sort in ("makes", "row") and str(drill) not in found:
+                found[str(drill)] = f"{f'{who}: ' if who else ''}last time {last}, best {most}"
+    return found
+
+
+def week(session: "Session", wall: str) -> tuple[str, ...]:
+    """What would be too much in the seven days that this practice ends; `wall` is its day in ISO 8601.
+
+    Of the practices before it those of the same squad count.
+    """
+    from courttimer.clock import moment
+    from courttimer.memory.views import practices
+    from courttimer.report.care_advice import week_advice
+
+    days: list[list[int]] = [[] for _ in range(7)]
+    with _quietly() as history:
+        for begun, played, players in practices(history) if history else ():
+            ago = (moment(wall).date() - moment(begun).date()).days
+            same = not session.squad.players or 2 * len(players & {*session.squad.players}) >= len(session.squad.players)
+            if 0 <= ago < 7 and same and played >= SHORTEST_MS:
+                days[6 - ago].append(played)
+    days[6].append(sum(segment.time for segment in session.segment))
+    return tuple(f"{one.text} ({one.source})" for one in week_advice(session, days))
+
+
+@contextmanager
+def _quietly() -> "Iterator[History | None]":
+    """The history with every journal in it; None while it cannot be had: nothing waits for it."""
     from courttimer import locations
     from courttimer.errors import JournalError
     from courttimer.memory.history import NAME, History
-    from courttimer.memory.views import Asked, best
     from courttimer.report.played import COUNTED
 
     try:
         history = History(locations.data() / NAME, rules=COUNTED)
     except JournalError:
-        return {}
+        yield None
+        return
     try:
-        history.bring(locations.journals(), _rows)
-        rows = best(history, Asked()).rows
-    except JournalError:
-        return {}
+        with suppress(JournalError):
+            history.bring(locations.journals(), _rows)
+        yield history
     finally:
         history.close()
-    found: dict[str, str] = {}
-    for drill, who, sort, last, _, most, *_ in rows:
-        if drill in titles and sort in ("makes", "row") and str(drill) not in found:
-            found[str(drill)] = f"{f'{who}: ' if who else ''}last time {last}, best {most}"
-    return found
 
 
 @contextmanager

@@ -18,7 +18,7 @@ from courttimer.practice.calls import Call
 from courttimer.practice.event import Event
 from courttimer.practice.state import State, opening
 from courttimer.practice.view import View
-from courttimer.recalling import before
+from courttimer.recalling import before, week
 from courttimer.report.advice import advice
 from courttimer.report.care_advice import beside
 from courttimer.report.standing import sheet
@@ -39,8 +39,7 @@ def run(evening: Evening, found: Reading, *, theme: Theme) -> str:
     try:
         with guard(log):
             threading.Thread(target=kept.stay_awake, name="awake", daemon=True).start()
-            if any(one.spots or one.score for one in found.session.segment):
-                threading.Thread(target=kept.recall, name="history", daemon=True).start()
+            threading.Thread(target=kept.recall, name="history", daemon=True).start()
             return app.run(kept.given(), theme=theme)
     finally:
         kept.close()
@@ -87,8 +86,10 @@ class _Kept:
         return replace(view, before=said) if said else view
 
     def recall(self) -> None:
-        """Look up what was reached in these drills before; it may take a while, and the practice does not wait."""
+        """Look up what was reached in these drills before, and how much the week has been; the practice does not wait for it."""
         self._before = before(frozenset(one.title for one in self._evening.session.segment if one.spots or one.score))
+        over = week(self._evening.session, self._evening.clock.wall().isoformat())
+        self._start = replace(self._start, advice=(*self._start.advice, *over))
 
     def stay_awake(self) -> None:
         awake = stay_awake()

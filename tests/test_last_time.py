@@ -1,5 +1,6 @@
 """The board tells what was reached in a drill last time and at best, from the journals that are kept."""
 
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -7,7 +8,8 @@ import pytest
 from courttimer import locations
 from courttimer.entering import entered, keep
 from courttimer.plan.reading import read
-from courttimer.recalling import before
+from courttimer.practice import events as ev
+from courttimer.recalling import before, week
 
 WORKOUT = b"""
 [[segment]]
@@ -59,3 +61,30 @@ def test_more_makes_than_shots_are_asked_again() -> None:
     events = entered(found, lambda question: next(answers), said.append, at="9:00")
     assert said == ["a number up to 10 is wanted, or nothing when it is not known"]
     assert [e.makes for e in events if hasattr(e, "makes") and hasattr(e, "spot")] == [7, 3]
+
+
+SQUAD = b'age = 13\n[squad]\nplayers = ["Ada", "Bea"]\n[[segment]]\nkind = "drill"\ntime = "90 min"\n'
+OTHERS = SQUAD.replace(b"Ada", b"Cleo").replace(b"Bea", b"Dina")
+
+
+def practised(text: bytes, *days: str) -> None:
+    for day in days:
+        found = read("team.toml", text, dict[str, bytes]().__getitem__)
+        events = entered(found, lambda question: "", lambda line: None, at="18:00")
+        keep(found, tuple(replace(e, wall=f"{day}T18:00:00.000+00:00") if isinstance(e, ev.Opened) else e for e in events))
+
+
+def test_a_week_with_too_many_practices_is_told_before_the_next_one() -> None:
+    """At 13: three to four practices a week, two days of rest (USA Basketball and NBA youth guidelines, as in care/length.py)."""
+    session = read("team.toml", SQUAD, dict[str, bytes]().__getitem__).session
+    practised(SQUAD, "2026-11-20", "2026-11-21", "2026-11-23", "2026-11-24")
+    practised(SQUAD, "2026-11-10")
+    practised(OTHERS, "2026-11-19", "2026-11-22")
+    said = week(session, "2026-11-25T18:00:00+00:00")
+    assert any("5 practices in seven days" in one for one in said)
+
+
+def test_practices_of_another_squad_do_not_count() -> None:
+    session = read("team.toml", SQUAD, dict[str, bytes]().__getitem__).session
+    practised(OTHERS, "2026-11-20", "2026-11-21", "2026-11-22", "2026-11-23", "2026-11-24")
+    assert week(session, "2026-11-25T18:00:00+00:00") == ()

@@ -140,5 +140,14 @@ def players(history: History) -> list[str]:
     return [name for (name,) in history.base.execute("SELECT player FROM players UNION SELECT player FROM shots ORDER BY 1") if name]
 
 
+def practices(history: History) -> Iterator[tuple[str, int, frozenset[str]]]:
+    """When each practice was begun (ISO 8601), the ms it was played, and who of its squad was not out."""
+    who: dict[str, set[str]] = {}
+    for journal, player in history.base.execute("SELECT journal, player FROM players"):
+        who.setdefault(journal, set()).add(player)
+    for journal, begun, played in _rows(history, Asked(), "SELECT journal, wall, played FROM told"):
+        yield begun, played, frozenset(who.get(journal, ()))
+
+
 def _rows(history: History, asked: Asked, question: str) -> list[tuple[Any, ...]]:
     return history.base.execute(_TOLD + question, {"since": asked.since, "player": asked.player}).fetchall()
