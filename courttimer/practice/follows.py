@@ -72,12 +72,16 @@ GROUP = "group"
 
 
 def _groups(play: Segment, here: Names, teams: lineup.Teams) -> tuple[Standing, tuple[tuple[str, Names], ...]]:
-    """One group for each station: the teams, when there are as many, else equal ones in the order of the squad."""
+    """One group for each station: the teams, when there are as many, else equal ones in the order of the squad.
+
+    With fewer players than stations some stations begin empty: everyone comes to all of them.
+    """
     count = len(play.station)
     worn = teams_here(teams, here)
     alike = tuple((f"group {at + 1}", tuple(here[at::count])) for at in range(min(count, len(here))))
     units = worn if len(worn) == count else alike
-    return tuple(((GROUP, (name,)),) for name, _ in units), units
+    empty = (((GROUP, ()),),) * (count - len(units)) if units else ()
+    return (*(((GROUP, (name,)),) for name, _ in units), *empty), units
 
 
 def _changed(s: State, play: Segment | Station, lane: Lane, n: int) -> Iterator[Event]:
@@ -139,8 +143,7 @@ def _pays(s: State, play: Segment | Station, n: int, winner: str, why: str) -> t
 
 def _turned(s: State, play: Segment | Station, lane: Lane, why: str, turn: Turn) -> Standing:
     if why == "change":
-        names = lineup.to_the_right(tuple(names[0] for ((_, names),) in lane.standing))
-        return tuple(((GROUP, (name,)),) for name in names)
+        return lineup.to_the_right(lane.standing)
     # What an outcome moves, it moves from where the rep was played, even if another turn has come since.
     base = lane.was if why not in ("call", "time", "target") and lane.turned and _same(lane.was, lane.standing) else lane.standing
     past = lane.past or fair.begun(())

@@ -251,8 +251,8 @@ def played(past: Past, standing: Standing, play: Play) -> Past:
     return fair.counted(past, on)
 
 
-def to_the_right(groups: Names) -> Names:
-    """The groups at the stations after the change: each goes one to the right, the last one to the first station."""
+def to_the_right(groups: Standing) -> Standing:
+    """Who is at the stations after the change: each group goes one to the right, the last one to the first station."""
     return (*groups[-1:], *groups[:-1])
 
 

@@ -74,6 +74,14 @@ def test_two_stations_beat_their_own_time_and_the_change_is_common() -> None:
     """)
 
 
+def test_with_fewer_players_than_stations_everyone_comes_to_every_station() -> None:
+    three = TWO.replace("station = [", 'station = [ { name = "Form shooting" },')
+    practice = play(three, "0:00 go", players='[squad]\nplayers = ["Ada", "Bea"]\n')
+    lined = [e for e in practice.events if isinstance(e, ev.LinedUp | ev.Turned) and e.lane == 0]
+    there = [[", ".join(names) for ((_, names),) in e.standing] for e in lined]
+    assert there[:3] == [["group 1", "group 2", ""], ["", "group 1", "group 2"], ["group 2", "", "group 1"]]
+
+
 def test_two_stations_that_want_to_speak_at_once_are_heard_one_after_the_other() -> None:
     practice = play(TWO, "0:00 go")
 

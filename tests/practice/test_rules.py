@@ -3,10 +3,12 @@
 from dataclasses import replace
 from pathlib import Path
 
+import pytest
+
 from courttimer.plan.model import Consequence, Game, Outcome, Rep, Score, Segment, Session, Squad, Station, Window
 from courttimer.practice import events as ev, rules
 from courttimer.practice.branch import Branch, catch_up, happen
-from courttimer.practice.calls import WHATS, Call, What
+from courttimer.practice.calls import WHATS, Call, What, parse
 from courttimer.practice.rules import ALLOWED, MAKE, allowed, decide, situation
 from courttimer.practice.state import opening
 
@@ -138,3 +140,13 @@ def test_the_table_in_the_handbook_is_the_one_of_the_rules() -> None:
         "the table in DEVELOPERS.md is old: put between its two marks what this prints:\n"
         "python -c 'from courttimer.practice.rules import table; print(table())'"
     )
+
+
+BAD = ["outcome \u00b2", "effort Ada \u00b2", "makes top \u00b2", "score Ada +-1", f"station {'9' * 5000}", "here"]
+
+
+@pytest.mark.parametrize("line", BAD)
+def test_what_is_no_number_or_no_name_is_answered_with_an_example(line: str) -> None:
+    what = line.split()[0]
+    with pytest.raises(ValueError, match=f"^{what} wants "):
+        parse(line)
