@@ -32,6 +32,8 @@ STEP_MS = 30_000
 """A rehearsal looks at the wishes at least so often."""
 LONGEST_MS = 12 * 3_600_000
 """A practice that waits for a call which does not come is left here."""
+BEFORE_GO = ("here", "late", "out", "heat", "mark")
+"""Calls that are made before the practice begins."""
 LINE = re.compile(r"\s*(?:(\d+):)?(\d+):(\d\d)(?:\.(\d{1,3}))?\s+(.+)")
 
 
@@ -70,7 +72,8 @@ def clock(ms: int) -> str:
 def rehearse(reading: Reading, calls: str = "", *, name: str = "calls", at: str | None = None) -> Played:
     """Play the session with these calls; go comes at 0:00.000 unless the calls say otherwise. Raises PlanError for bad calls."""
     todo = _calls(calls, name)
-    if not any(call.what in ("go", "space", "forward") for _, call in todo[:1]):
+    first = next((call.what for _, call in todo if call.what not in BEFORE_GO), "")
+    if first not in ("go", "space", "forward"):
         todo.insert(0, (0, Call(what="go", by="program")))
     begins = _begins(reading, at)
     hand = HandClock(at_day_ms(RealClock().wall(), begins))

@@ -132,7 +132,7 @@ def _said(b: Branch, e: ev.Event | None, at: int) -> str:
         return ""
     match e:
         case ev.Refused():
-            return f"{e.call}: {e.why}."
+            return f"{e.call}: {e.why.removesuffix('.')}."
         case ev.PutBack() if b.call is not None:
             return f"Put back: {named(b.call)}."
         case ev.TakenBack():

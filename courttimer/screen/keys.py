@@ -88,7 +88,7 @@ TABLE = (
         tells="Chooses a station: outcomes count there, space starts or holds it; 0 is all."),
     Row(does="more", keys=("o",), shown="o", foot="more",
         tells="Volumes (+ and −), heat, speaker; the clock stays in view."),
-    Row(does="heat", shown="o, then h", foot="heat", tells="How hot it is now, in your words: 31 C, 60 %; WBGT 28; hot."),
+    Row(does="heat", shown="o, then h", foot="heat", tells="How hot it is now, in your words: 31 C, 60 %; WBGT 28 C; hot."),
     Row(does="thunder", shown="o, then t", foot="thunder",
         tells="Out of doors: thunder or lightning; everything stands until it is safe."),
     Row(does="effort", shown="o, then e", foot="effort", tells="How hard it was, 0 to 10: a name and a number, or the number alone."),

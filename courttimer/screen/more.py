@@ -37,7 +37,7 @@ def effort_call(text: str, names: tuple[str, ...]) -> Call | None:
 
 
 _ASKS = {
-    "h": Asked("How hot is it? Such as 31 C, 60 %; WBGT 28; hot", heat_call),
+    "h": Asked("How hot is it? Such as 31 C, 60 %; WBGT 28 C; hot", heat_call),
     "e": Asked("How hard was it, 0 to 10? A number, or a name and a number", effort_call),
 }
 

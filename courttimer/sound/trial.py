@@ -12,9 +12,10 @@ from courttimer.practice.cue import Cue, Placed, Saying
 from courttimer.practice.events import CueDropped, CueHeard
 from courttimer.sound.bank import Bank
 from courttimer.sound.devices import Device, Either, ordered
+from courttimer.sound.horns import own
 from courttimer.sound.lengths import kept
 from courttimer.sound.phrases import read as phrases
-from courttimer.sound.recipes import Recipe, read as recipes
+from courttimer.sound.recipes import Recipe
 from courttimer.sound.speaker import Speaker
 from courttimer.sound.tapping import BEAT_MS, BEATS
 from courttimer.sound.voice import home, prepare
@@ -56,7 +57,7 @@ class Trial:
 
     def __init__(self, wanted: Sequence[str], delays: Mapping[str, int]) -> None:
         self.clock = RealClock()
-        self._recipes = recipes(locations.sounds() / "tones.toml") | {BEAT.name: BEAT}
+        self._recipes = own(locations.sounds(), locations.own_sounds())[0] | {BEAT.name: BEAT}
         bank = Bank(self._recipes, folder=locations.cache(), voice=Voice())
         self._speaker = Speaker(bank, self.clock, wanted, delays=delays)
         self._over = Event()
