@@ -74,7 +74,7 @@ def test_started_on_time_and_left_alone_it_ends_early_by_what_is_in_hand() -> No
     assert ended(events) == CLEARED - 4 * MIN
 
 
-@pytest.mark.parametrize("minutes", [10, 18, 20, 40])
+@pytest.mark.parametrize("minutes", [18, 20, *(pytest.param(n, marks=pytest.mark.long) for n in (10, 40))])
 def test_when_nothing_fits_the_journal_says_by_how_much_and_rest_stays(minutes: int) -> None:
     found, events = evening(f"0:00 go\n12:00 halt\n{12 + minutes}:00 go")
     last = [e for e in events if isinstance(e, ev.Refitted)][-1]

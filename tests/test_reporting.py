@@ -4,6 +4,7 @@ import csv
 import io
 import json
 import shutil
+from contextlib import redirect_stdout
 from pathlib import Path
 
 import html5lib
@@ -23,15 +24,25 @@ KEPT = Path(__file__).parent / "journals"
 CALLS = "0:00 go\n0:47 outcome 2\n1:05 mark\n1:30 take back\n2:00 mark feet\n"
 
 
+@pytest.fixture(name="today", scope="module")
+def _today(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """The journal of a practice with marks, rehearsed once for all."""
+    folder = tmp_path_factory.mktemp("rehearsed")
+    path = folder / "today.jsonl"
+    (folder / "calls.txt").write_text(CALLS, encoding="utf-8")
+    with pytest.MonkeyPatch.context() as patch, redirect_stdout(io.StringIO()):
+        patch.setenv(locations.HOME, str(folder / "home"))
+        main(["rehearse", "team-practice", "--calls", str(folder / "calls.txt"), "--journal", str(path)])
+    return path
+
+
 @pytest.fixture(name="journals")
-def _journals(tmp_path: Path, capsys: Said) -> Path:
+def _journals(today: Path) -> Path:
     """Two practices that ended, the second one with marks."""
     folder = locations.journals()
     folder.mkdir(parents=True)
     shutil.copy(KEPT / "v1-first-practice.jsonl", folder)
-    (tmp_path / "calls.txt").write_text(CALLS, encoding="utf-8")
-    main(["rehearse", "team-practice", "--calls", str(tmp_path / "calls.txt"), "--journal", str(folder / "today.jsonl")])
-    capsys.readouterr()
+    shutil.copy(today, folder)
     return folder
 
 

@@ -23,7 +23,7 @@ LONG = Session(
 )
 
 
-@pytest.mark.parametrize("paper", ["a4", "letter"])
+@pytest.mark.parametrize("paper", ["a4", pytest.param("letter", marks=pytest.mark.long)])
 @pytest.mark.parametrize("name", SHIPPED)
 def test_a_shipped_session_is_one_page_with_every_word_of_the_sheet(name: str, paper: Paper) -> None:
     document = pdf(made(name), paper)

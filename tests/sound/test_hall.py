@@ -160,7 +160,7 @@ def test_without_memory_of_what_has_begun_the_looks_would_show(monkeypatch: pyte
 
     monkeypatch.setattr(Hall, "want", forgetful)
     once, _ = evening(EVENING, HELD)
-    often, _ = evening(EVENING, HELD, range(0, 60_000, 50))
+    often, _ = evening(EVENING, HELD, range(0, 60_000, 250))
     assert fingerprint(often) != fingerprint(once)
 
 
@@ -197,7 +197,7 @@ def test_a_rep_that_begins_at_the_early_end_of_another_has_its_own_end() -> None
 def test_a_call_that_ends_a_segment_at_once_leaves_none_of_its_words_in_the_air() -> None:
     heard, _ = evening(EVENING, [HELD[0], (1, Call(what="before"))])
     assert "-1.0.where.0" not in {h.placed.cue.id for h in heard}
-    assert_same(EVENING, [HELD[0], (1, Call(what="before"))], range(0, 60_000, 50))
+    assert_same(EVENING, [HELD[0], (1, Call(what="before"))], range(0, 60_000, 250))
 
 
 def test_a_segment_whose_set_up_was_too_short_to_name_it_is_not_announced_when_its_time_is_spare() -> None:

@@ -14,13 +14,13 @@ import pytest
 from numpy.typing import NDArray
 
 from courttimer import locations
-from courttimer.plan.reading import read as read_session
 from courttimer.practice.cue import Placed
-from courttimer.rehearsal import Played, rehearse, write
+from courttimer.rehearsal import write
 from courttimer.sound.mixer import FADE
 from courttimer.sound.recipes import read
 from courttimer.sound.render import Heard, Tape, cues_json, cues_vtt, write_sound
 from courttimer.sound.tones import render
+from tests.sound import shipped
 from tests.sound.gym import Bank
 from tests.sound.wishes import placed
 
@@ -45,15 +45,10 @@ def lag(sound: Pcm, name: str, frame: int) -> int:
     return int(np.argmin(((windows - tone) ** 2).sum(axis=1))) - 200
 
 
-def session(name: str, calls: str = "") -> Played:
-    path = locations.sessions() / name
-    return rehearse(read_session(path.name, path.read_bytes(), locations.reader(path.parent)), calls)
-
-
 @pytest.fixture(scope="module")
 def evening() -> Iterator[tuple[list[dict[str, Any]], Pcm]]:
     """The shipped practice of 75 minutes of floor time: its cues, and its sound."""
-    played = session("team-practice.toml")
+    played = shipped.played(locations.sessions() / "team-practice.toml")
     with tempfile.TemporaryDirectory() as folder:
         wav, cues = Path(folder) / "x.wav", Path(folder) / "x.json"
         write(played, wav=wav, cues=cues, journal=None)
@@ -92,7 +87,7 @@ def test_the_test_sees_a_tone_that_is_one_frame_off() -> None:
 
 @pytest.mark.parametrize("name", ["first-practice.toml", "team-practice.toml", "workout-alone.toml"])
 def test_in_every_shipped_session_no_words_meet_and_no_tone_is_covered(name: str) -> None:
-    heard = session(name).tape.heard()
+    heard = shipped.played(locations.sessions() / name).tape.heard()
     words = [h for h in heard if h.placed.cue.sort == "speech"]
     tones = [h for h in heard if h.placed.cue.sort == "tone"]
     assert words
