@@ -350,3 +350,23 @@ def test_each_group_has_its_own_score_at_each_station() -> None:
         "65000 @1 scored make: group 2 1",
         "67000 @2 scored make: group 1 1",
     ]
+
+
+THREE = """
+[[segment]]
+kind = "stations"
+name = "Three"
+each = "20 s"
+change = "5 s"
+station = [ { name = "One" }, { name = "Two" }, { name = "Three" } ]
+"""
+
+
+def test_at_the_change_each_group_goes_one_to_the_right_and_the_last_to_the_first() -> None:
+    lines = events(play(THREE, "0:00 go")).splitlines()
+
+    assert [one.strip() for one in lines if "line-up" in one or "turn" in one][:3] == [
+        "0 line-up segment: group group 1 | group group 2 | group group 3",
+        "20000 turn change: group group 3 | group group 1 | group group 2",
+        "45000 turn change: group group 2 | group group 3 | group group 1",
+    ]
