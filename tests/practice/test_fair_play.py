@@ -230,3 +230,14 @@ def test_who_sat_out_goes_first_in_the_next_drill_and_never_sits_out_twice_runni
             then = next(one for one in reps if one.segment == 2)
             sat, room = {*NAMES[:here]} - {*last.on()}, sum(sizes) * places
             assert len(sat & {*then.on()}) == min(len(sat), room), (here, sizes, places)
+
+
+def test_who_comes_late_is_not_kept_on_the_floor_to_catch_up(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Nine of ten have played for twenty reps when she comes; in the twenty after it she plays as often as they do, or one more."""
+    monkeypatch.setattr("courttimer.practice.who.WARM_UP_MS", 20_000)
+    plan = Session(squad=squad(10), segment=(drill((2, 2), "fair", reps=40),))
+    reps = play(plan, [(1_000, Call(what="late", who=NAMES[9])), (280_000, Call(what="here", who=NAMES[9]))])
+    after = Counter(name for one in reps if NAMES[9] in one.here for name in one.on())
+    first = sum(NAMES[9] in one.here for one in reps[:1])
+
+    assert after[NAMES[9]] - first * (NAMES[9] in reps[0].on()) <= min(after[name] for name in NAMES[:9]) + 2

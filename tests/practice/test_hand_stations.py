@@ -370,3 +370,12 @@ def test_at_the_change_each_group_goes_one_to_the_right_and_the_last_to_the_firs
         "20000 turn change: group group 3 | group group 1 | group group 2",
         "45000 turn change: group group 2 | group group 3 | group group 1",
     ]
+
+
+def test_two_calls_taken_back_are_put_back_one_after_the_other() -> None:
+    calls = "0:00 go\n0:05 station 1\n0:06 outcome 1\n0:07 outcome 1\n0:08 take back\n0:09 take back\n0:10 put back\n0:11 put back"
+
+    assert events(play(COUNTS, calls), 10_000, 20_000) == written("""
+        10000 call put back
+        11000 call put back
+    """)
