@@ -5,6 +5,11 @@ from collections.abc import Generator
 from pathlib import Path
 
 import pytest
+from hypothesis import settings
+
+settings.register_profile("unhurried", deadline=None)
+settings.load_profile("unhurried")
+"""How long an example takes says how busy the machine is, and nothing about a practice."""
 
 
 @pytest.fixture(autouse=True)
