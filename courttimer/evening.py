@@ -96,15 +96,10 @@ class Evening:
             self._lengths.learn(text, ms)
         self.voice_trouble = report.trouble
 
-    def present(self, names: str) -> None:
-        """Only these are here: everyone else of the squad is called out. Raises PlanError for a name that is not in it."""
-        here = {name.strip().casefold() for name in names.split(",") if name.strip()}
-        squad = self.session.squad.players
-        if unknown := here - {one.casefold() for one in squad}:
-            raise PlanError(f"--present: not in the squad: {', '.join(sorted(unknown))}; the squad is {', '.join(squad) or 'empty'}")
-        for one in squad:
-            if one.casefold() not in here:
-                self.conductor.put(Call(what="out", who=one, by="program"))
+    def out(self, names: tuple[str, ...]) -> None:
+        """These are not here when it begins."""
+        for one in names:
+            self.conductor.put(Call(what="out", who=one, by="program"))
 
     def go(self) -> None:
         """Go as soon as the first horn can be heard, or without it when no speaker is ready in time."""
@@ -175,6 +170,16 @@ class Evening:
         except ValueError as fault:
             now = self.clock.now()
             self.conductor.tell(ev.Refused(at=now, by="line", call=line.strip()[:60], why=str(fault)))
+
+
+def absent(session: Session, names: str) -> tuple[str, ...]:
+    """All of the squad but those who are named, with commas between them. Raises PlanError for a name that is not in it."""
+    squad = session.squad.players
+    known = {one.casefold() for one in squad}
+    here = {name.casefold(): name for name in map(str.strip, names.split(",")) if name}
+    if unknown := sorted(name for folded, name in here.items() if folded not in known):
+        raise PlanError(f"--present: not in the squad: {', '.join(unknown)}; the squad is {', '.join(squad) or 'empty'}")
+    return tuple(one for one in squad if one.casefold() not in here)
 
 
 def begin(found: Reading, *, rate: int = 1) -> Evening:

@@ -51,7 +51,7 @@ def _rate(word: str) -> int:
 
 
 def _run(given: argparse.Namespace, reading: Reads) -> int:
-    from courttimer.evening import begin
+    from courttimer.evening import absent, begin
 
     word = given.session
     if word is None:
@@ -61,9 +61,9 @@ def _run(given: argparse.Namespace, reading: Reads) -> int:
         if word is None:
             return DONE
     found = reading(word)
+    out = absent(found.session, given.present) if given.present is not None else ()
     evening = begin(found, rate=given.rate)
-    if given.present is not None:
-        evening.present(given.present)
+    evening.out(out)
     return _play(evening, found, given)
 
 

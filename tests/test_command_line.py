@@ -238,3 +238,15 @@ def test_a_clock_that_would_stand_still_is_refused(rate: str, session: Path, cap
     with pytest.raises(SystemExit, match=r"^2$"):
         main(["run", str(session), "--plain", "--rate", rate])
     assert f"a whole number from 1 on is wanted (got {rate})" in capsys.readouterr().err
+
+
+def test_a_name_that_is_not_in_the_squad_is_told_as_typed_and_leaves_no_practice_behind(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """Else `resume` would find the practice that never was, before the one that was cut off."""
+    monkeypatch.setenv("COURTTIMER_HOME", str(tmp_path / "home"))
+    session = tmp_path / "short.toml"
+    session.write_text('[squad]\nplayers = ["Ada", "Bea"]\n' + SESSION.replace('title = "Short"\n', ""), encoding="utf-8")
+    assert main(["run", str(session), "--plain", "--silent", "--present", "ada, Zed"]) == COACH
+    assert "not in the squad: Zed" in capsys.readouterr().err
+    assert not list((tmp_path / "home").rglob("*.jsonl"))
