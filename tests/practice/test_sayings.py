@@ -25,8 +25,9 @@ def wished(plan: Session, calls: list[Press], until: int) -> set[object]:
     return out
 
 
-def test_what_is_said_inside_drills_and_at_stations_has_been_prepared() -> None:
-    for seed in range(120):
+@pytest.mark.parametrize("seeds", [range(40), pytest.param(range(40, 240), marks=pytest.mark.long)])
+def test_what_is_said_inside_drills_and_at_stations_has_been_prepared(seeds: range) -> None:
+    for seed in seeds:
         plan, calls, until = evening(seed)
         plan = replace(plan, voice=Voice(say="all"))
         with tiny():

@@ -127,7 +127,7 @@ def test_looks_at_random_moments_hear_what_one_look_an_event_hears(session: Sess
 
 
 @pytest.mark.long
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=30, deadline=None)
 @given(sessions(), presses(), st.integers(0, 99))
 def test_ten_looks_a_second_hear_it_too(session: Session, calls: Calls, first: int) -> None:
     assert_same(session, calls, range(first, LONGEST, 100))

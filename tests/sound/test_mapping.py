@@ -100,12 +100,11 @@ def test_the_drift_during_a_long_group_falls_on_both_of_its_ends() -> None:
 
 
 @pytest.mark.long
-@pytest.mark.parametrize("longest", [10_000, 24_000])
 @pytest.mark.parametrize("name", list(NOISES))
-@pytest.mark.parametrize("ppm", [-200.0, 0.0, 200.0])
-def test_every_noise_and_long_groups_keep_to_5_ms(ppm: float, name: str, longest: int) -> None:
-    """Groups up to a shot clock's 24 s."""
-    assert _worst(ppm, name, longest) <= 5.0
+@pytest.mark.parametrize("ppm", [-200.0, 200.0])
+def test_every_noise_and_long_groups_keep_to_5_ms(ppm: float, name: str) -> None:
+    """Groups up to a shot clock's 24 s, which are the harder ones, on cards as far off as any."""
+    assert _worst(ppm, name, 24_000) <= 5.0
 
 
 @pytest.mark.long

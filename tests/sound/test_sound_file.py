@@ -105,7 +105,7 @@ def prove(made: Played, folder: Path) -> int:
 
 
 def test_every_tone_in_the_sound_file_begins_on_the_frame_its_line_says(tmp_path: Path) -> None:
-    assert prove(short(), tmp_path) == 9
+    assert prove(short(), tmp_path) == 11
 
 
 def test_the_proof_sees_a_tone_that_is_one_frame_late(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
