@@ -9,7 +9,7 @@ import pytest
 from hypothesis import given, settings, strategies as st
 
 from courttimer.practice.cue import RIGHT_OF_WAY, Cue, Placed
-from courttimer.sound.air import MOVED, NEAR, moved, place
+from courttimer.sound.air import MOVED, NEAR, TONES, moved, place
 from courttimer.sound.words import AFTER_TONE, BREATH, DUCKS
 from tests.sound.stations import LENGTHS as STATIONS, stations
 from tests.sound.test_air import LENGTHS, LONG, SHORT, TONE_MS, heard, overlaps, speech, speech_wishes, tone, tone_wishes, wish_lists
@@ -95,7 +95,7 @@ def rank(cue: Cue) -> int:
 
 
 def strength(cue: Cue) -> tuple[int, int]:
-    return rank(cue), list(TONE_MS).index(cue.name) if cue.name != "warning" else 9
+    return rank(cue), TONES.index(cue.name)
 
 
 @given(st.lists(tone_wishes, max_size=8, unique_by=lambda c: c.id))
