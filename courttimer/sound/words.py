@@ -81,11 +81,12 @@ class Room:
         ways = settled(jobs)
         if all(way is None or way[1] >= self._now for way in ways):
             return ways
-        return settled([job._replace(forms=tuple(f for form in job.forms for f in self._from_now(form))) for job in jobs])
+        still = [[(n, f) for n, form in enumerate(job.forms) if (f := self._from_now(form)).starts] for job in jobs]
+        ways = settled([job._replace(forms=tuple(f for _, f in forms)) for job, forms in zip(jobs, still, strict=True)])
+        return [way and (forms[way[0]][0], *way[1:]) for way, forms in zip(ways, still, strict=True)]
 
-    def _from_now(self, form: Form) -> list[Form]:
-        starts = tuple((max(a, self._now), b) for a, b in form.starts if b >= self._now)
-        return [form._replace(starts=starts)] if starts else []
+    def _from_now(self, form: Form) -> Form:
+        return form._replace(starts=tuple((max(a, self._now), b) for a, b in form.starts if b >= self._now))
 
     def _forms(self, cue: Cue, texts: list[str]) -> list[tuple[Form, str]]:
         """Every way to say it for which there is room, best first, with its words."""

@@ -228,3 +228,10 @@ def test_words_that_find_a_place_after_all_are_not_told_as_dropped() -> None:
             tuple(wish(text, 3_000, "where" if text == "Go left." else "turn") for text in wishes), now, "halt" if now == 1_000 else ""
         )
     assert not list(hall.facts())
+
+
+def test_the_short_form_stays_short_when_the_long_one_has_become_too_late() -> None:
+    """A water of four seconds has room for "Water." behind the counted words, and for no more."""
+    assert_same(
+        Session(segment=(Segment(kind="water", time=4_000),), voice=Voice(say="all")), [(0, Call(what="go"))], range(0, 6_000, 100)
+    )
