@@ -7,9 +7,9 @@ from pathlib import Path
 import pytest
 from hypothesis import settings
 
-settings.register_profile("unhurried", deadline=None)
+settings.register_profile("unhurried", deadline=None, max_examples=50)
 settings.load_profile("unhurried")
-"""How long an example takes says how busy the machine is, and nothing about a practice."""
+"""How long an example takes says how busy the machine is, and nothing about a practice. Campaigns with more examples are `long`."""
 
 
 @pytest.fixture(autouse=True)

@@ -15,7 +15,7 @@ from tests.practice.oracle import Press
 from tests.practice.test_branch import timeless
 
 FEW = range(30)
-MANY = [range(first, first + 75) for first in range(30, 480, 75)]
+MANY = [range(first, first + 75) for first in range(30, 255, 75)]
 Kept = list[tuple[Press, ev.Event]]
 
 

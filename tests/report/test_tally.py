@@ -33,8 +33,8 @@ def test_every_number_is_what_the_lines_say(seed: int) -> None:
 
 
 @pytest.mark.long
-@pytest.mark.parametrize("start", range(0, 2_000, 200))
-def test_every_number_of_two_thousand_practices_is_what_the_lines_say(start: int) -> None:
+@pytest.mark.parametrize("start", range(0, 600, 200))
+def test_every_number_of_six_hundred_practices_is_what_the_lines_say(start: int) -> None:
     for seed in range(start, start + 200):
         check(seed)
 
