@@ -25,9 +25,9 @@ voice = { say = "horns" }
 [[segment]]
 kind = "drill"
 name = "Break through"
-time = "18 s"
+time = "20 s"
 setup = "4 s"
-rep = { starts = "by itself", live = "9 s", off = "2 s" }
+rep = { starts = "by itself", live = "11 s", off = "2 s" }
 
 [[segment.window]]
 name = "drive"
@@ -81,7 +81,7 @@ def _heard(events: Sequence[dict[str, Any]]) -> list[dict[str, Any]]:
 
 
 def test_a_window_opened_by_a_call_closes_144_000_frames_later(gym: Server, tmp_path: Path) -> None:
-    """The go and end tones of each rep are 9 s apart to the frame, too, and the journal holds what was asked and achieved of all.
+    """The go and end tones of each rep are 11 s apart to the frame, too, and the journal holds what was asked and achieved of all.
 
     Played again, at most twice, when the card ran dry.
     """
@@ -93,7 +93,7 @@ def test_a_window_opened_by_a_call_closes_144_000_frames_later(gym: Server, tmp_
             break
     opens, closes, goes, ends = (_where(tone, recorded) for tone in ("open", "close", "go", "end"))
     assert [c - o for o, c in zip(opens, closes, strict=True)] == [144_000] * len(OPEN_AT)
-    assert [e - g for g, e in zip(goes, ends[:1], strict=True)] == [432_000]
+    assert [e - g for g, e in zip(goes, ends[:1], strict=True)] == [528_000]
     heard = _heard(events)
     assert len(heard) >= len(opens + closes + goes + ends)
     assert max(abs(e["played"] - e["asked"]) for e in heard) <= 5
