@@ -1,5 +1,6 @@
 """Every test has the user's folders to itself; and where nothing may be skipped, a skip is a failure."""
 
+import gc
 import os
 from collections.abc import Generator
 from pathlib import Path
@@ -7,7 +8,8 @@ from pathlib import Path
 import pytest
 from hypothesis import settings
 
-settings.register_profile("unhurried", deadline=None, max_examples=50)
+gc.set_threshold(50_000, 20, 20)  # looking for garbage takes a tenth of the time
+settings.register_profile("unhurried", deadline=None, max_examples=30)
 settings.load_profile("unhurried")
 """How long an example takes says how busy the machine is, and nothing about a practice. Campaigns with more examples are `long`."""
 
