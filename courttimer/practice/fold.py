@@ -10,7 +10,8 @@ from courttimer.plan.fit import changes, weightiest
 from courttimer.practice import events as ev
 from courttimer.practice.cue import FLOOR
 from courttimer.practice.event import Event, Names
-from courttimer.practice.fold_lane import happened, on_lane
+from courttimer.practice.fold_lane import on_lane
+from courttimer.practice.fold_rep import happened
 from courttimer.practice.lane import Lane, Nested, Opens, altered
 from courttimer.practice.lineup import came_late, default_turn
 from courttimer.practice.scoring import Sheet

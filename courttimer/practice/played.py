@@ -5,7 +5,7 @@ from courttimer.plan.model import Outcome
 from courttimer.practice import events as ev
 from courttimer.practice.branch import Branch
 from courttimer.practice.calls import Call
-from courttimer.practice.fold_lane import grace_of
+from courttimer.practice.fold_rep import grace_of
 from courttimer.practice.lane import Lane
 from courttimer.practice.state import State, play_of
 

@@ -38,7 +38,7 @@ class Floor(NamedTuple):
     units: Units
 
 
-class Sums3(NamedTuple):
+class Added(NamedTuple):
     """What one outcome adds up to."""
 
     points: Sums
@@ -65,20 +65,20 @@ def sort_of(play: Play, outcome: Outcome | None) -> str:
     return ""
 
 
-def added(play: Play, floor: Floor, sheet: Sheet, outcome: Outcome | None) -> Sums3:
+def added(play: Play, floor: Floor, sheet: Sheet, outcome: Outcome | None) -> Added:
     """What an outcome (None: over) adds to the sheet: new points, the new length of each row it touches, makes and attempts."""
     score = play.score
     if score is not None and score.counted == "players":
-        return Sums3((), (), ())
+        return Added((), (), ())
     points = _points(play, floor, outcome)
     if score is None:
-        return Sums3(points, (), ())
+        return Added(points, (), ())
     sort = sort_of(play, outcome)
     if score.by == "rival" and score.rival and sort == "miss":
         points = ((RIVAL, score.rival),)
     rows = _rows(play, floor, sheet, outcome, sort) if score.row else ()
     counts = tuple((side, int(sort == "make"), 1) for side in _tried(play, floor, outcome, sort)) if score.tally else ()
-    return Sums3(points, rows, counts)
+    return Added(points, rows, counts)
 
 
 def _points(play: Play, floor: Floor, outcome: Outcome | None) -> Sums:
@@ -155,7 +155,7 @@ def _rows(play: Play, floor: Floor, sheet: Sheet, outcome: Outcome | None, sort:
     return tuple(rows.items())
 
 
-def noted(sheet: Sheet, sums: Sums3) -> Sheet:
+def noted(sheet: Sheet, sums: Added) -> Sheet:
     """The sheet with one outcome more on it."""
     points, rows, best = dict(sheet.points), dict(sheet.rows) | dict(sums.rows), dict(sheet.best)
     for side, more in sums.points:

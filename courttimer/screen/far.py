@@ -3,8 +3,7 @@
 from courttimer.practice.view import View
 from courttimer.screen import digits, score
 from courttimer.screen.ink import Line, centre, fill, line, wrap
-from courttimer.screen.plain import card
-from courttimer.screen.say import spent
+from courttimer.screen.say import card, spent
 from courttimer.screen.state import far_number, look_of
 
 
@@ -53,7 +52,7 @@ def halt(view: View, cells: int, rows: int) -> list[Line]:
     """What whoever calls for help must read out, as large as it fits."""
     top = [view.care.lightning] if view.care.lightning else []
     top += [f"× HALT  stands for {spent(view.stands)}  silence, everything stands"]
-    told = card(view) or ["Gym: not in the session file. Send someone to the door, call for help, fetch the defibrillator."]
+    told = card(view.gym) or ["Gym: not in the session file. Send someone to the door, call for help, fetch the defibrillator."]
     last = [f"» {view.said}" if view.said else "", *([view.care.aside] if view.care.aside else [])]
     last += ["A player who is hurt, dizzy or unwell stops at once.", "space: go on     u: take back     d: it was the water"]
     room = rows - len(top) - len(last) - 1

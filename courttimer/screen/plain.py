@@ -3,7 +3,7 @@
 from courttimer.practice.view import View
 from courttimer.screen.aloud import calls, changes
 from courttimer.screen.ink import clip
-from courttimer.screen.say import slack, spent, words
+from courttimer.screen.say import card, sentence, slack, spent, words
 
 MINUTE = 60_000
 STANDS = ("Halt.", "The clock stands.")
@@ -29,24 +29,24 @@ def _said(now: View) -> list[str]:
         return []
     if NO_CALL in now.said:
         return [f'"{clip(now.said.partition(": ")[0], 40)}" is not a call. Now: {calls(now)}.']
-    return [_sentence(clip(now.said, LONGEST))]
+    return [sentence(clip(now.said, LONGEST))]
 
 
 def troubles(before: tuple[str, ...], now: tuple[str, ...]) -> list[str]:
     """What went wrong since `before`, and what is well again."""
-    new = [f"Trouble: {_sentence(t)}" for t in now if t not in before]
-    return new + [f"No longer: {_sentence(t)}" for t in before if t not in now]
+    new = [f"Trouble: {sentence(t)}" for t in now if t not in before]
+    return new + [f"No longer: {sentence(t)}" for t in before if t not in now]
 
 
 def _phase(before: View | None, now: View) -> list[str]:
     if before is not None and before.phase == now.phase:
         return []
     if now.phase == "start":
-        return [f"{_sentence(now.title)} {len(now.strip)} segments, {words(sum(b.time for b in now.strip))}. Go starts it."]
+        return [f"{sentence(now.title)} {len(now.strip)} segments, {words(sum(b.time for b in now.strip))}. Go starts it."]
     if now.phase == "held":
         return [_why(now) + (" This rep is played again." if now.again else "")]
     if now.phase == "halted":
-        return ["Halt. Everything stands.", *card(now)]
+        return ["Halt. Everything stands.", *card(now.gym)]
     if now.phase == "ended":
         return ["The practice is over."]
     return ["It goes on."] if before is not None and before.phase in ("held", "halted") else []
@@ -58,20 +58,13 @@ def _why(now: View) -> str:
     return f"Hold: {told[now.stood]}." if now.stood in told else "Hold."
 
 
-def card(view: View) -> list[str]:
-    """The gym's card, one line each; nothing for what is not known."""
-    gym = view.gym
-    known = (("Address", gym.address), ("Defibrillator", gym.aed), ("Call", gym.call))
-    return [f"{label}: {_sentence(text)}" for label, text in known if text]
-
-
 def _segment(before: View | None, now: View) -> list[str]:
     if now.segment < 0 or now.phase == "ended" or (before is not None and before.segment == now.segment):
         return []
-    told = [f"{now.name}, {now.kind}, {words(now.segment_left)}." + (f" {_sentence(now.rule)}" if now.rule else "")]
+    told = [f"{now.name}, {now.kind}, {words(now.segment_left)}." + (f" {sentence(now.rule)}" if now.rule else "")]
     told += [f"Then {now.then[0]}."] if now.then else []
     later = slack(now.in_hand)
-    return told + ([_sentence(later[0].upper() + later[1:])] if later else [])
+    return told + ([sentence(later[0].upper() + later[1:])] if later else [])
 
 
 def _stretch(before: View | None, now: View) -> list[str]:
@@ -106,7 +99,3 @@ def _minute(before: View | None, now: View) -> list[str]:
     if whole < 1 or -(-before.segment_left // MINUTE) <= whole:
         return []
     return [f"{words(whole * MINUTE)} left of {now.name}."]
-
-
-def _sentence(text: str) -> str:
-    return text if text.endswith((".", "!", "?")) else text + "."

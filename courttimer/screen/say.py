@@ -1,4 +1,6 @@
-"""Times as figures and as words, the same on every screen and in plain lines."""
+"""Times and what the gym's card says, in figures and words: the same on every screen and in plain lines."""
+
+from courttimer.plan.model import Gym
 
 
 def figures(ms: int) -> str:
@@ -42,3 +44,14 @@ def _rough(ms: int) -> str:
 
 def _many(number: int, word: str) -> str:
     return f"{number} {word}" if number == 1 else f"{number} {word}s"
+
+
+def sentence(text: str) -> str:
+    """The text with its full stop."""
+    return text if text.endswith((".", "!", "?")) else text + "."
+
+
+def card(gym: Gym) -> list[str]:
+    """The gym's card, one line each; nothing for what is not known."""
+    known = (("Address", gym.address), ("Defibrillator", gym.aed), ("Call", gym.call))
+    return [f"{label}: {sentence(text)}" for label, text in known if text]

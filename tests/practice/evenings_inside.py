@@ -9,7 +9,7 @@ import pytest
 
 from courttimer.plan import derived
 from courttimer.plan.model import Consequence, Outcome, Rep, Role, Score, Segment, Session, Squad, Station, Turn, Window
-from courttimer.practice import events as ev, fold_lane, follows, played, who
+from courttimer.practice import events as ev, fold_rep, follows, played, who
 from courttimer.practice.branch import Branch, catch_up, happen
 from courttimer.practice.calls import WHATS, Call
 from courttimer.practice.rules import decide
@@ -33,7 +33,7 @@ def tiny() -> Iterator[None]:
     with small(), pytest.MonkeyPatch.context() as patch:
         patch.setattr(played, "ACCEPT_MS", oracle_inside.ACCEPT)
         patch.setattr(who, "WARM_UP_MS", oracle_inside.WARM)
-        patch.setattr(fold_lane, "STATION_GRACE_MS", oracle_inside.GRACE)
+        patch.setattr(fold_rep, "STATION_GRACE_MS", oracle_inside.GRACE)
         patch.setattr(follows, "PAY_MS", oracle_score.PAY)
         patch.setattr(follows, "LEAST_PAY_MS", oracle_score.LEAST_PAY)
         patch.setattr(derived, "parse", lambda text: int(text.removesuffix(" ms")))
