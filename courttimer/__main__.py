@@ -170,7 +170,10 @@ def _enter(given: argparse.Namespace) -> int:
     found = reading(given.session)
     if not any(one.spots for one in found.session.segment):
         raise PlanError(f"{given.session}: there are no spots in it, so there is nothing to enter")
-    events = entered(found, _asked, print, at=given.at)
+    try:
+        events = entered(found, _asked, print, at=given.at)
+    except KeyboardInterrupt:
+        raise PlanError("stopped: nothing was kept; courttimer enter asks again from the first spot") from None
     print(f"Kept: {keep(found, events).path}")
     return DONE
 

@@ -52,16 +52,23 @@ class Played:
     def told(self) -> Iterator[str]:
         """What was played, in a few lines."""
         ends = max((e.at for e in self.events), default=0)
-        reps = sum(isinstance(e, ev.RepBegan) for e in self.events)
         refused = [e for e in self.events if isinstance(e, ev.Refused)]
         session = self.reading.session
-        yield f"{session.title}: {ends // 60_000}:{ends // 1000 % 60:02d}, {len(session.segment)} segments, {reps} reps."
+        yield f"{session.title}: {ends // 60_000}:{ends // 1000 % 60:02d}, {len(session.segment)} segments, {self._reps()} reps."
         yield from self.trouble
         tones = [h for h in self.tape.heard() if h.placed.cue.sort == "tone"]
         for at, danger in alarming((h.placed.at, h.until, self.recipes[h.placed.cue.name].runs) for h in tones):
             yield f"{clock(at)} the tones from here on may be taken for {danger}; change the times of this drill"
         yield from (f"{clock(e.at)} refused: {e.call}: {e.why}" for e in refused)
         yield from (f"{clock(e.at)} not heard: {e.cue}: {e.why}" for e in self.events if isinstance(e, ev.CueDropped))
+
+    def _reps(self) -> int:
+        """Reps that were played, those that were held and played again once; the common clock of stations is none."""
+        common, reps = False, 0
+        for e in self.events:
+            common = self.reading.session.segment[e.segment].kind == "stations" if isinstance(e, ev.SegmentBegan) else common
+            reps += isinstance(e, ev.RepEnded) and e.why != "held" and not (common and e.lane == 0)
+        return reps
 
 
 def clock(ms: int) -> str:

@@ -4,6 +4,7 @@ from typing import Literal, NamedTuple
 
 from courttimer.plan.model import Outcome, Rep, Segment, Station, Window
 from courttimer.plan.times import parse
+from courttimer.squad.groups import Side
 
 How = Literal["with the rep", "on call", "every", "on outcome", "when window closes"]
 OPENINGS = '"with the rep", "on call", "every 15 s", "on OUTCOME" or "when WINDOW closes"'
@@ -77,3 +78,14 @@ def outcomes_of(play: Segment | Station) -> tuple[Outcome, ...]:
 
 
 REACHED, BROKEN = Outcome(name="reached"), Outcome(name="broken", breaks=True)
+
+
+def waiting_role(play: Segment | Station) -> str:
+    """The role of those who wait in line."""
+    return next((role.name for role in play.roles if not role.plays), "off")
+
+
+def sides_of(play: Segment | Station) -> tuple[Side, ...]:
+    """The roles that take a number of players; a second role that does not play takes its number too."""
+    off = waiting_role(play)
+    return tuple(Side(name=role.name, least=role.size[0], most=role.size[1]) for role in play.roles if role.name != off)

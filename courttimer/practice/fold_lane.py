@@ -2,14 +2,14 @@
 
 from dataclasses import replace
 
-from courttimer.plan.derived import opening
+from courttimer.plan.derived import opening, sides_of
 from courttimer.plan.model import Segment, Station
 from courttimer.practice import events as ev
 from courttimer.practice.cue import Saying
 from courttimer.practice.event import Event, Names, Standing
 from courttimer.practice.fold_rep import closed, happened, opened, reached, scored
 from courttimer.practice.lane import Lane, Nested, Opens, altered
-from courttimer.practice.lineup import default_turn, on_floor, played, sides_of
+from courttimer.practice.lineup import default_turn, on_floor, played
 from courttimer.practice.rested import ALL, worked
 from courttimer.practice.scoring import Sheet, afresh, members
 from courttimer.practice.state import State, outcome_of, own, play_of, rep_in, with_lane

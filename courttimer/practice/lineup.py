@@ -7,6 +7,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from typing import NamedTuple
 
+from courttimer.plan.derived import sides_of, waiting_role
 from courttimer.plan.model import Segment, Station, Turn
 from courttimer.practice.event import Names, Place, Standing, Units
 from courttimer.squad import berger, fair, turns
@@ -25,17 +26,6 @@ class LineUp(NamedTuple):
     standing: Standing
     units: Units
     told: str
-
-
-def line_of(play: Play) -> str:
-    """The role of those who wait."""
-    return next((role.name for role in play.roles if not role.plays), "off")
-
-
-def sides_of(play: Play) -> tuple[Side, ...]:
-    """The roles that take a number of players; a second role that does not play takes its number too."""
-    off = line_of(play)
-    return tuple(Side(name=role.name, least=role.size[0], most=role.size[1]) for role in play.roles if role.name != off)
 
 
 def places_of(play: Play) -> int:
@@ -65,7 +55,7 @@ def lined_up(play: Play, here: Sequence[str], teams: Teams, before: Past | None)
     if _how(play) == "fair":
         return _fair_first(play, order, units, sides, before)
     made = grouped(order, sides, places_of(play))
-    return LineUp(tuple(_standing(place, line_of(play)) for place in made.places), units, made.told)
+    return LineUp(tuple(_standing(place, waiting_role(play)) for place in made.places), units, made.told)
 
 
 def _fair_first(play: Play, order: Sequence[str], units: Units, sides: tuple[Side, ...], before: Past | None) -> LineUp:
@@ -120,7 +110,7 @@ def turned(play: Play, standing: Standing, units: Units, past: Past, turn: Turn,
 
 
 def _moved(play: Play, place: Place, sides: Sequence[Side], turn: Turn, won: str, number: int) -> Place:
-    off, known = line_of(play), dict(place)
+    off, known = waiting_role(play), dict(place)
     playing = [role.name for role in play.roles if role.plays]
     match turn.how:
         case "advance":
@@ -145,7 +135,7 @@ def _advanced(known: dict[str, Names], sides: Sequence[Side], off: str, number: 
 
 def relieved(play: Play, standing: Standing, past: Past) -> Standing:
     """Nobody waits more than twice the line, whatever happens on the floor."""
-    off = line_of(play)
+    off = waiting_role(play)
     playing = [role.name for role in play.roles if role.plays]
     waited = {one: past.rep - past.last.get(one, 0) for one in past.last}
     after = (turns.relieved(dict(place), waited, [r for r in playing if r in dict(place)], off) for place in standing)
@@ -177,7 +167,7 @@ def _dealt(play: Play, past: Past, at_home: Sequence[Sequence[str]], sides: Sequ
     waits = [one for one in sorted(here, key=lambda one: past.last.get(one, 0)) if one not in playing]
     shared = {role: _shared(on[role], size, at_home) for role, size in sizes}
     lines = _shared(waits, -(-len(waits) // used), at_home)
-    return tuple((*((role, shared[role][at]) for role, _ in sizes), (line_of(play), lines[at])) for at in range(used))
+    return tuple((*((role, shared[role][at]) for role, _ in sizes), (waiting_role(play), lines[at])) for at in range(used))
 
 
 def _shared(names: Sequence[str], size: int, at_home: Sequence[Sequence[str]]) -> tuple[Names, ...]:
@@ -201,14 +191,14 @@ def _round(play: Play, teams: Sequence[str], number: int) -> Standing:
     now = chunks[number % len(chunks)]
     waits = tuple(team for team in teams if not any(team in game for game in now))
     games_on = (tuple(zip(roles, ((home,), (away,)), strict=True)) for home, away in now)
-    return tuple((*on, (line_of(play), () if at else waits)) for at, on in enumerate(games_on))
+    return tuple((*on, (waiting_role(play), () if at else waits)) for at, on in enumerate(games_on))
 
 
 def left(play: Play, standing: Standing, units: Units, out: str, past: Past) -> tuple[Standing, Units]:
     """After one player has gone, with the smallest change. A team or group plays on with those it has."""
     if units:
         return standing, tuple((name, tuple(one for one in names if one != out)) for name, names in units)
-    off = line_of(play)
+    off = waiting_role(play)
     baskets = tuple(_basket(place, off) for place in standing)
     baskets = _least_first(baskets, out, past) if _how(play) == "fair" else baskets
     after = without(Grouping(places=baskets), out)
@@ -235,14 +225,14 @@ def came(play: Play, standing: Standing, units: Units, who: str, teams: Teams) -
         bibs = next((team for team, names in teams if who in names), "")
         goes = bibs if bibs in dict(units) else min(units, key=lambda unit: len(unit[1]))[0]
         return standing, tuple((name, (*names, who) if name == goes else names) for name, names in units)
-    off = line_of(play)
+    off = waiting_role(play)
     after = with_late(Grouping(places=tuple(_basket(place, off) for place in standing)), who, sides_of(play))
     return tuple(_standing(basket, off) for basket in after.places), units
 
 
 def played(past: Past, standing: Standing, play: Play) -> Past:
     """The past after a rep in which these stood so."""
-    off = line_of(play)
+    off = waiting_role(play)
     on: dict[str, Names] = {}
     for place in standing:
         for role, names in place:

@@ -76,7 +76,7 @@ def call_makes(b: Branch, call: Call, at: int, starts: int) -> Made:
         return f"{segment.shots} shots were taken at each spot (got {call.number})"
     turn = call.amount or round_of(s, i)
     if not 1 <= turn <= segment.rounds:
-        return f"there are {segment.rounds} rounds (got {turn})"
+        return f"a round from 1 to {segment.rounds} is wanted (got {turn})"
     return ev.MakesEntered(at=at, by=call.by, segment=i, spot=spot, round=turn, makes=call.number, shots=segment.shots)
 
 

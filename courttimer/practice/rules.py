@@ -126,6 +126,8 @@ def _space(s: State, where: str, call: Call, at: int) -> Call | str:
 def _forward(s: State, where: str, call: Call, at: int, n: int) -> Call | str:
     if where in ("live", "stopped") and _stops(s, n):
         return replace(_as(call, "hold" if where == "live" else "go"), words=GAME)
+    if where == "live" and n == 0 and len(s.lanes) > 1:
+        return "every station has its own clock: choose one with s and its number; 0 ends the time of all"
     if where == "live":
         return _as(call, "outcome", _clicker(s, "forward", n) or 0)
     if where == "spare":

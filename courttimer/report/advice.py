@@ -8,6 +8,7 @@ from courttimer.plan.words import shown
 from courttimer.practice.pace import estimate
 from courttimer.practice.room import BREAKS, READY_ROOM_MS, room
 from courttimer.report.care_advice import care_advice, cautions_for
+from courttimer.report.enough import enough
 from courttimer.report.standing import standing_advice
 from courttimer.report.told import Advice, Lines, called, line_of
 
@@ -21,7 +22,7 @@ def advice(session: Session, lines: Lines | None = None) -> tuple[Advice, ...]:
     """Everything worth saying about a session that was read without mistakes; `lines` are those of its `Reading`."""
     known = lines or {}
     fits = (*_floor(session, known), *care_advice(session, known), *_announced(session, known))
-    return (*fits, *standing_advice(session, known))
+    return (*fits, *enough(session, known), *standing_advice(session, known))
 
 
 def _floor(session: Session, lines: Lines) -> Iterator[Advice]:

@@ -253,6 +253,8 @@ class Count:
             return ("" if young else "next"), 0
         if p.what == "space":
             return ("go" if where in ("start", "set-up", "waiting", "held", "halted") else "hold"), 0
+        if p.what == "forward" and where == "live" and self.drill().kind == "stations":
+            return "", 0
         if p.what == "forward" and where == "live":
             return "outcome", self.clicker("forward") or 0
         if p.what == "forward":

@@ -379,3 +379,13 @@ def test_two_calls_taken_back_are_put_back_one_after_the_other() -> None:
         10000 call put back
         11000 call put back
     """)
+
+
+def test_a_clickers_forward_does_not_end_the_time_of_all_stations_but_key_0_does() -> None:
+    """The coach's thumb is on that button all evening; only the key that says over ends what three groups do."""
+    pressed = play(TWO, "0:00 go\n0:30 forward")
+    assert [e.why.split(":")[0] for e in pressed.events if isinstance(e, ev.Refused)] == ["every station has its own clock"]
+    assert [e.at for e in pressed.events if isinstance(e, ev.RepEnded) and e.lane == 0] == [60_000, 140_000]
+
+    ended = play(TWO, "0:00 go\n0:30 over")
+    assert [e.at for e in ended.events if isinstance(e, ev.RepEnded) and e.lane == 0] == [30_000, 110_000]
