@@ -31,6 +31,11 @@ class Bank:
         """Mono float32 at 48 kHz; None for words that are not rendered, and for a tone that has no recipe."""
         return self._said(placed.text) if placed.cue.sort == "speech" else self._tone(placed.cue.name)
 
+    def render_tones(self) -> None:
+        """Have every tone at hand: none is late for being made the first time it is called."""
+        for name in self._recipes:
+            self._tone(name)
+
     def _tone(self, name: str) -> "Samples | None":
         from courttimer.sound.tones import render
 

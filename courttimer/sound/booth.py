@@ -54,6 +54,7 @@ class Sounds(Protocol):
     """What a Bank promises."""
 
     def samples(self, placed: Placed) -> Samples | None: ...
+    def render_tones(self) -> None: ...
 
 
 @dataclass(frozen=True, slots=True)

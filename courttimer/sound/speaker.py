@@ -126,6 +126,7 @@ class Speaker:
             system=system, bank=self._bank, clock=self._clock, wanted=self._wanted, delays=self._delays, log=self._log
         )
         booth.turn(())
+        self._bank.render_tones()  # while the stream settles; only then is it ready
         # A full collection of a large heap stops the callback for long enough to be heard.
         gc.freeze()
         return booth

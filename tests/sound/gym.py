@@ -2,6 +2,7 @@
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
+from threading import Event
 from types import SimpleNamespace
 from typing import Any
 
@@ -84,6 +85,10 @@ class Bank:
     """Every tone is TONE; words sound for a second, unless they are not rendered."""
 
     missing: set[str] = field(default_factory=set)
+    rendered: Event = field(default_factory=Event)
+
+    def render_tones(self) -> None:
+        self.rendered.set()
 
     def samples(self, placed: Placed) -> Samples | None:
         if placed.cue.sort == "tone":

@@ -7,11 +7,14 @@ from threading import Event
 import numpy as np
 import pytest
 
+from courttimer import locations
 from courttimer.errors import DeviceError
 from courttimer.practice.events import CueDropped, CueHeard, SoundChanged
+from courttimer.sound.bank import Bank as Shipped
 from courttimer.sound.devices import Device, PortAudio, System, ordered
 from courttimer.sound.line import BLOCK_NS, Line
-from courttimer.sound.mixer import AHEAD
+from courttimer.sound.mixer import AHEAD, Samples
+from courttimer.sound.recipes import Recipe, read
 from courttimer.sound.speaker import Speaker
 from tests.sound.gym import Bank, Gym, Moment
 from tests.sound.wishes import placed
@@ -330,3 +333,25 @@ def test_without_the_portaudio_library_the_remedy_is_told(monkeypatch: pytest.Mo
     monkeypatch.delitem(sys.modules, "sounddevice", raising=False)
     with pytest.raises(DeviceError, match=r"^PortAudio is not installed \(on Debian and Ubuntu: sudo apt install libportaudio2\)$"):
         PortAudio().look()
+
+
+def test_every_tone_is_made_before_the_speaker_is_ready_so_that_none_is_late_the_first_time() -> None:
+    gym = Gym("Gym box")
+    speaker = Speaker(gym.bank, gym.clock, system=lambda: gym)
+    assert gym.bank.rendered.wait(20)
+    speaker.close()
+
+
+def test_a_tone_that_was_made_is_not_made_again_when_it_is_called(monkeypatch: pytest.MonkeyPatch) -> None:
+    made: list[Recipe] = []
+
+    def render(recipe: Recipe) -> Samples:
+        made.append(recipe)
+        return np.zeros(1, np.float32)
+
+    monkeypatch.setattr("courttimer.sound.tones.render", render)
+    recipes = read(locations.sounds() / "tones.toml")
+    bank = Shipped(recipes)
+    bank.render_tones()
+    assert all(bank.samples(placed(name, 0)) is not None for name in recipes)
+    assert made == list(recipes.values())
