@@ -22,6 +22,8 @@ from courttimer.practice.view import View
 
 HORIZON_MS = 90_000
 """Cues are wished for so far ahead."""
+NEAR_MS = 20_000
+"""After a call the nearest of them are wished for first, so that its tone need not wait for what is far ahead to be worked out."""
 AGAIN_MS = 250
 """Wishes are worked out anew when the state has changed, and otherwise so often."""
 BEAT_S = 0.05
@@ -106,8 +108,9 @@ class Conductor:
         self._happen(made)
         self._answer = made
         # Wished for before it is brought: with no lead a tone belongs to this very moment.
-        self._wish(moment, hush(made))
+        self._wish(moment, hush(made), NEAR_MS)
         self._bring(max(moment, made.at))
+        self._wish(moment, "")
         return made
 
     def run(self, stop: Callable[[], bool]) -> None:
@@ -139,9 +142,9 @@ class Conductor:
         thread.start()
         return thread
 
-    def _wish(self, now: int, silence: str) -> None:
+    def _wish(self, now: int, silence: str, horizon: int = HORIZON_MS) -> None:
         self._wished, self._wished_at = self.branch.now, now
-        self._sound.want(upcoming(self.branch.now, now, now + HORIZON_MS), now, silence)
+        self._sound.want(upcoming(self.branch.now, now, now + horizon), now, silence)
 
     def _wake(self) -> None:
         """After a suspend of the machine the practice is held from the last beat."""

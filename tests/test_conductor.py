@@ -4,7 +4,7 @@ from collections.abc import Iterable
 from datetime import UTC, datetime
 
 from courttimer.clock import HandClock
-from courttimer.conductor import Conductor, Unheard
+from courttimer.conductor import NEAR_MS, Conductor, Unheard
 from courttimer.plan.model import Rep, Segment, Session, Window
 from courttimer.practice import events as ev
 from courttimer.practice.branch import Branch
@@ -106,9 +106,21 @@ def test_a_hold_withdraws_every_wish_and_a_halt_silences_at_once() -> None:
     gym.wind(12_000)
 
     gym.conductor.call(Call(what="hold"))
-    assert gym.ears.wishes[-1] == ((), 12_000, "hold")
+    assert gym.ears.wishes[-2:] == [((), 12_000, "hold"), ((), 12_000, "")]
     gym.conductor.call(Call(what="halt"))
-    assert gym.ears.wishes[-1] == ((), 12_000, "halt")
+    assert gym.ears.wishes[-2:] == [((), 12_000, "halt"), ((), 12_000, "")]
+
+
+def test_a_calls_own_tone_is_wished_for_before_what_is_far_ahead_is_worked_out() -> None:
+    gym = Gym()
+    gym.ears.ahead = 150
+    gym.wind(0)
+    gym.conductor.call(Call(what="go"))
+    near, all_of_them = (wishes for wishes, _, _ in gym.ears.wishes[-2:])
+
+    assert {c.id for c in near} < {c.id for c in all_of_them}
+    assert near[0].at == 150
+    assert max(c.at for c in near) < NEAR_MS <= max(c.at for c in all_of_them)
 
 
 def test_what_became_of_the_sound_is_written_down() -> None:
