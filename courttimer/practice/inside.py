@@ -8,7 +8,7 @@ from courttimer.plan.times import spell
 from courttimer.practice import lineup
 from courttimer.practice.event import Standing
 from courttimer.practice.lane import Lane
-from courttimer.practice.played import ACCEPT_MS, round_of
+from courttimer.practice.play_calls import ACCEPT_MS, round_of
 from courttimer.practice.rules import situation
 from courttimer.practice.scoring import Sheet, members
 from courttimer.practice.sides import scored_sides

@@ -13,13 +13,13 @@ from courttimer.plan.derived import most_reps, rep_of
 from courttimer.practice import events as ev
 from courttimer.practice.branch import Branch, own_call
 from courttimer.practice.calls import Call, What, spoken
-from courttimer.practice.cared import call_effort, call_heat, call_thunder, unsafe
 from courttimer.practice.course import floor_ends
 from courttimer.practice.named import named
-from courttimer.practice.played import call_makes, call_outcome, call_window
+from courttimer.practice.people_calls import call_here, call_score, call_station, call_turn
+from courttimer.practice.play_calls import call_makes, call_outcome, call_window
+from courttimer.practice.safety_calls import call_effort, call_heat, call_thunder, unsafe
 from courttimer.practice.sides import scored_sides
 from courttimer.practice.state import State, following, left, play_of
-from courttimer.practice.who import call_here, call_score, call_station, call_turn
 
 ALWAYS: frozenset[What] = frozenset(
     {"take back", "put back", "mark", "space", "forward", "back", "here", "late", "out", "score", "makes", "station", "heat", "effort"}

@@ -7,7 +7,7 @@ import pytest
 from hypothesis import strategies as st
 
 from courttimer.plan.model import Outcome, Rep, Segment, Session, Station, Window
-from courttimer.practice import begins, ends, events as ev, played as played_calls, rules
+from courttimer.practice import begins, ends, events as ev, play_calls, rules
 from courttimer.practice.branch import Branch, catch_up, happen
 from courttimer.practice.calls import Call, What
 from courttimer.practice.rules import decide
@@ -34,7 +34,7 @@ def small() -> Iterator[None]:
         patch.setattr(ends, "VOID_MS", oracle.VOID)
         for name in ("STEP", "SHORT_STEP", "JUST", "WATER", "RESTART"):
             patch.setattr(rules, f"{name}_MS", getattr(oracle, name))
-        patch.setattr(played_calls, "JUST_MS", oracle.JUST)
+        patch.setattr(play_calls, "JUST_MS", oracle.JUST)
         yield
 
 

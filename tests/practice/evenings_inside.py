@@ -9,7 +9,7 @@ import pytest
 
 from courttimer.plan import derived
 from courttimer.plan.model import Consequence, Outcome, Rep, Role, Score, Segment, Session, Squad, Station, Turn, Window
-from courttimer.practice import events as ev, fold_rep, follows, played, who
+from courttimer.practice import events as ev, fold_rep, follows, people_calls, play_calls
 from courttimer.practice.branch import Branch, catch_up, happen
 from courttimer.practice.calls import WHATS, Call
 from courttimer.practice.rules import decide
@@ -31,8 +31,8 @@ OFTEN = {
 def tiny() -> Iterator[None]:
     """The engine's own seconds as the oracle has them, also inside drills."""
     with small(), pytest.MonkeyPatch.context() as patch:
-        patch.setattr(played, "ACCEPT_MS", oracle_inside.ACCEPT)
-        patch.setattr(who, "WARM_UP_MS", oracle_inside.WARM)
+        patch.setattr(play_calls, "ACCEPT_MS", oracle_inside.ACCEPT)
+        patch.setattr(people_calls, "WARM_UP_MS", oracle_inside.WARM)
         patch.setattr(fold_rep, "STATION_GRACE_MS", oracle_inside.GRACE)
         patch.setattr(follows, "PAY_MS", oracle_score.PAY)
         patch.setattr(follows, "LEAST_PAY_MS", oracle_score.LEAST_PAY)

@@ -149,7 +149,7 @@ def comings(luck: Random, moving: tuple[str, ...], until: int) -> list[tuple[int
 
 
 def check_coming_and_going(seed: int, monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr("courttimer.practice.who.WARM_UP_MS", 20_000)
+    monkeypatch.setattr("courttimer.practice.people_calls.WARM_UP_MS", 20_000)
     luck = Random(seed)
     here = luck.randint(3, 24)
     sizes, places = luck.choice([*fits(here)])
@@ -234,7 +234,7 @@ def test_who_sat_out_goes_first_in_the_next_drill_and_never_sits_out_twice_runni
 
 def test_who_comes_late_is_not_kept_on_the_floor_to_catch_up(monkeypatch: pytest.MonkeyPatch) -> None:
     """Nine of ten have played for twenty reps when she comes; in the twenty after it she plays as often as they do, or one more."""
-    monkeypatch.setattr("courttimer.practice.who.WARM_UP_MS", 20_000)
+    monkeypatch.setattr("courttimer.practice.people_calls.WARM_UP_MS", 20_000)
     plan = Session(squad=squad(10), segment=(drill((2, 2), "fair", reps=40),))
     reps = play(plan, [(1_000, Call(what="late", who=NAMES[9])), (280_000, Call(what="here", who=NAMES[9]))])
     after = Counter(name for one in reps if NAMES[9] in one.here for name in one.on())
