@@ -11,7 +11,7 @@ from typing import Any
 from courttimer.plan.model import Segment, Session, Station
 
 Line = dict[str, Any]
-FACTS = {"opened", "woke", "still", "refused", "mark worded", "lead changed", "cue heard", "cue dropped", "sound changed"}
+FACTS = {"opened", "woke", "still", "refused", "mark worded", "lead changed", "cue heard", "cue moved", "cue dropped", "sound changed"}
 CALLS = {
     "went", "held", "halted", "outcome happened", "window called", "turn called", "score corrected", "here changed", "makes entered",
     "heat changed", "thunder heard", "effort given", "last called", "moved", "lengthened", "water taken", "voice switched", "marked",
