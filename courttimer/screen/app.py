@@ -22,7 +22,7 @@ from courttimer.screen.colours import Theme
 from courttimer.screen.entry import Ask, Choice, Entry, Makes, Marks, Whose
 from courttimer.screen.flash import Flash, reverse
 from courttimer.screen.given import Given
-from courttimer.screen.hangup import outlive_the_terminal
+from courttimer.screen.hangup import outlive_the_terminal, outlive_the_writer, terminal_died
 from courttimer.screen.ink import Line, fill, line
 from courttimer.screen.keys import TAP_MS, Presses, Row, row_for
 
@@ -79,11 +79,12 @@ class Board(App[Ended], inherit_bindings=False):
         if self._beats:
             self.set_interval(BEAT_S, self.paint)
         outlive_the_terminal(lambda: self.exit("gone"))
+        outlive_the_writer(self._driver)
 
     def paint(self) -> None:
         """Show this moment. Whatever is wrong with a look ends the screen, never the practice."""
         with self._safely():
-            if self._terminal_died():
+            if terminal_died(self._driver):
                 self.exit("gone")
                 return
             cells, rows = self.canvas.size
@@ -92,11 +93,6 @@ class Board(App[Ended], inherit_bindings=False):
                 self.over = ""
             lines = self._lines(view, cells, rows)
             self.canvas.show(reverse(lines) if self._flash.now(view, deaf=self.given.deaf()) else lines)
-
-    def _terminal_died(self) -> bool:
-        """The library writes in a thread, which ends at the first write that fails and tells nobody; waiting for it would hang us."""
-        writer = getattr(self._driver, "_writer_thread", None)
-        return writer is not None and not writer.is_alive()
 
     @contextlib.contextmanager
     def _safely(self) -> Iterator[None]:

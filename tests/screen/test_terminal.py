@@ -17,7 +17,7 @@ LIVES_ON = textwrap.dedent("""
     result = run(Given(call=lambda call: None, view=look))
     pathlib.Path(sys.argv[1]).write_text(result)
 """)
-MOVING = LIVES_ON.replace("view=look", "view=lambda: look(left=next(left))").replace("result =", "left = iter(range(10**9))\nresult =")
+MOVING = LIVES_ON.replace("view=look", "view=lambda: look(left=next(left))").replace("result =", "left = iter(range(0, 10**9, 1000))\nresult =")
 
 
 def closed_after_the_first_frame(script: str, out: Path) -> None:
@@ -49,19 +49,27 @@ def test_without_the_safeguard_the_program_would_have_died(tmp_path: Path) -> No
     assert not all(out.exists() for out in outs)
 
 
+NARROW = "import textual.drivers._writer_thread as w\nw.MAX_QUEUED_WRITES = 2\n"
+"""Room for two writes instead of thirty, so that on any machine the queue is full when the terminal goes."""
+
+
 @pytest.mark.rig
-def test_a_terminal_that_vanishes_without_hanging_up_is_noticed(tmp_path: Path) -> None:
+@pytest.mark.parametrize("script", [MOVING, NARROW + MOVING], ids=["room", "full"])
+def test_a_terminal_that_vanishes_without_hanging_up_is_noticed(script: str, tmp_path: Path) -> None:
     """As when the other end of a pipe to a far machine is gone: no signal comes, only writing fails."""
     out = tmp_path / "result"
     ours, theirs = pty.openpty()
-    command = [sys.executable, "-c", MOVING, str(out)]
-    child = subprocess.Popen(command, stdin=theirs, stdout=theirs, stderr=theirs, start_new_session=True)
-    os.close(theirs)
-    seen = b""
-    while b"PAINT TOUCH" not in seen:
-        seen += os.read(ours, 65536)
-    os.close(ours)
-    child.wait(20)
+    command = [sys.executable, "-c", script, str(out)]
+    with subprocess.Popen(command, stdin=theirs, stdout=theirs, stderr=theirs, start_new_session=True) as child:
+        os.close(theirs)
+        seen = b""
+        while b"PAINT TOUCH" not in seen:
+            seen += os.read(ours, 65536)
+        os.close(ours)
+        try:
+            child.wait(20)
+        finally:
+            child.kill()
     assert out.read_text() == "gone"
 
 
