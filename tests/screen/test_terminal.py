@@ -17,7 +17,9 @@ LIVES_ON = textwrap.dedent("""
     result = run(Given(call=lambda call: None, view=look))
     pathlib.Path(sys.argv[1]).write_text(result)
 """)
-MOVING = LIVES_ON.replace("view=look", "view=lambda: look(left=next(left))").replace("result =", "left = iter(range(0, 10**9, 1000))\nresult =")
+MOVING = LIVES_ON.replace("view=look", "view=lambda: look(left=next(left))").replace(
+    "result =", "left = iter(range(0, 10**9, 1000))\nresult ="
+)
 
 
 def closed_after_the_first_frame(script: str, out: Path) -> None:
