@@ -106,20 +106,18 @@ def _terminal() -> bool:
 def _play(evening: "Evening", found: "Reading", given: argparse.Namespace) -> int:
     import threading
 
-    screen = _terminal() and not given.plain
+    show: Callable[..., str] | None = None
+    if _terminal() and not given.plain:
+        from courttimer import shown  # before the speaker: its own imports would hold the first screen up
+
+        show = shown.run
     with evening.playing(found, silent=given.silent, speaker=given.speaker):
         if given.go:
             threading.Thread(target=evening.go, name="go", daemon=True).start()
-        if screen and _on_screen(evening, found, given) == "ended":
+        if show and show(evening, found, theme="light" if given.light else "dark") == "ended":
             return DONE
-        _plainly(evening, listen=not screen)
+        _plainly(evening, listen=show is None)
     return DONE
-
-
-def _on_screen(evening: "Evening", found: "Reading", given: argparse.Namespace) -> str:
-    from courttimer import shown
-
-    return shown.run(evening, found, theme="light" if given.light else "dark")
 
 
 def _plainly(evening: "Evening", *, listen: bool) -> None:

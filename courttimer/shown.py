@@ -30,6 +30,8 @@ from courttimer.screen.guard import guard
 
 EVERYTHING, VOICE = "everything", "the voice"
 """What can be turned louder or softer."""
+RECALL_S = 0.5
+"""The first screen comes before the history: reading it would hold the screen up."""
 
 
 def run(evening: Evening, found: Reading, *, theme: Theme) -> str:
@@ -39,7 +41,9 @@ def run(evening: Evening, found: Reading, *, theme: Theme) -> str:
     try:
         with guard(log):
             threading.Thread(target=kept.stay_awake, name="awake", daemon=True).start()
-            threading.Thread(target=kept.recall, name="history", daemon=True).start()
+            later = threading.Timer(RECALL_S, kept.recall)
+            later.daemon = True
+            later.start()
             return app.run(kept.given(), theme=theme)
     finally:
         kept.close()

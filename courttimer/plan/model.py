@@ -9,14 +9,15 @@ from dataclasses import dataclass
 from typing import Any, Literal
 
 from courttimer.plan.kinds import AnyOf, Clip, Degrees, FloorTime, Name, OneOf, Prose, RuleTime, Time, Whole, YesNo
+from courttimer.plan.record import Record
 from courttimer.plan.tables import ListOf, MapOf, TableOf, TurnKind, WordOr, key
 
 KINDS = ("warm-up", "drill", "stations", "spots", "scrimmage", "talk", "rest", "water", "cool-down")
 Kind = Literal["warm-up", "drill", "stations", "spots", "scrimmage", "talk", "rest", "water", "cool-down"]
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Role:
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False, repr=False)
+class Role(Record):
     """What a group does now: attack, defend, off."""
 
     name: str = key(Name(), "attack, defend, off, …")
@@ -25,16 +26,16 @@ class Role:
     does: str = key(Prose(), "what those who wait do meanwhile", default="")
 
 
-@dataclass(frozen=True, slots=True)
-class Turn:
+@dataclass(frozen=True, slots=True, eq=False, repr=False)
+class Turn(Record):
     """Who goes where next: a named way, or a table from role to role (then `how` is "table")."""
 
     how: str = ""
     moves: tuple[tuple[str, str], ...] = ()
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Rep:
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False, repr=False)
+class Rep(Record):
     """One go inside a drill: live time, then off time."""
 
     live: int | None = key(Time("1 s", "30 min"), "how long it is live; without it, until it is called over", default=None)
@@ -48,8 +49,8 @@ class Rep:
     after_hold: str = key(OneOf("again", "goes on"), "after a hold the rep is played again, or goes on", default="again")
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Window:
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False, repr=False)
+class Window(Record):
     """A short limit inside a rep: three seconds to break through."""
 
     name: str = key(Name(), "what the limit is for")
@@ -61,8 +62,8 @@ class Window:
     runs_out: str = key(Name(), "the outcome that is called by itself when its time is over", default="")
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Outcome:
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False, repr=False)
+class Outcome(Record):
     """A named thing that happens in a rep; the first one has key 1."""
 
     name: str = key(Name(), "paint, basket, stop, …")
@@ -80,8 +81,8 @@ class Outcome:
     say: str = key(Prose(), "said in the next off time", default="")
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Score:
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False, repr=False)
+class Score(Record):
     """What outcomes add up to."""
 
     race: int | None = key(Whole(1, 999), "first to so many", default=None)
@@ -96,8 +97,8 @@ class Score:
     then: str = key(OneOf("", "again", "end drill", "turn"), "what reaching the target does", default="")
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Consequence:
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False, repr=False)
+class Consequence(Record):
     """What the losers do, short and timed; counted as work."""
 
     pays: str = key(OneOf("others", "losers", "last"), "who does it", default="losers")
@@ -105,8 +106,8 @@ class Consequence:
     say: str = key(Prose(), "what is said", default="")
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Station:
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False, repr=False)
+class Station(Record):
     """One of several drills side by side."""
 
     name: str = key(Name(), "what it is called")
@@ -121,8 +122,8 @@ class Station:
     score: Score | None = key(TableOf(Score), "its score", default=None)
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Game:
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False, repr=False)
+class Game(Record):
     """A situation of a game: a clock, a score to start from, who has the ball."""
 
     clock: int = key(Time("1 s", "20 min"), "the game clock at its start")
@@ -132,8 +133,8 @@ class Game:
     repeat: bool = key(YesNo(), "starts afresh when it is over", default=False)
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Segment:
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False, repr=False)
+class Segment(Record):
     """One timed part of the practice."""
 
     kind: Kind = key(OneOf(*KINDS), "what sort of segment it is")
@@ -179,8 +180,8 @@ class Segment:
         return self.name or self.kind.capitalize()
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Voice:
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False, repr=False)
+class Voice(Record):
     """How much is said, and in which language."""
 
     language: str = key(Name(), 'language code, such as "en"', default="en")
@@ -188,8 +189,8 @@ class Voice:
     pace: int = key(Whole(80, 260), "words a minute", default=160)
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Gym:
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False, repr=False)
+class Gym(Record):
     """Shown large on a halt."""
 
     address: str = key(Prose(), "where help must come", default="")
@@ -197,23 +198,23 @@ class Gym:
     call: str = key(Prose(), "whom to call", default="")
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Staff:
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False, repr=False)
+class Staff(Record):
     """Who leads."""
 
     coaches: tuple[str, ...] = key(ListOf(Name(), 20), "given names", default=())
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Squad:
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False, repr=False)
+class Squad(Record):
     """Everyone who may be here, and the bibs they wear."""
 
     players: tuple[str, ...] = key(ListOf(Name(), 40), "given names, all different", default=())
     teams: tuple[tuple[str, tuple[str, ...]], ...] = key(MapOf(ListOf(Name(), 20)), "a list of names a bib colour", default=())
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Heat:
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False, repr=False)
+class Heat(Record):
     """How hot it is in the gym: air and humidity, or a measured WBGT (which then is the only answer)."""
 
     air: float | None = key(Degrees(-10, 55), "the air, in the shade", default=None)
@@ -222,8 +223,8 @@ class Heat:
     first_week: bool = key(YesNo(), "the players are not yet used to the heat", default=False)
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Session:
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False, repr=False)
+class Session(Record):
     """One practice, as its file tells it."""
 
     title: str = key(Name(), "what the practice is called", default="Practice")

@@ -11,7 +11,7 @@ class _Called(Event):
     source: ClassVar[Source] = "call"
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False, repr=False)
 class Went(_Called):
     """What waited was started, or what stood goes on; it is heard at `starts`."""
 
@@ -20,7 +20,7 @@ class Went(_Called):
     """At the first go: the practice time at which the gym is no longer ours, with `clear` already taken off."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False, repr=False)
 class Held(_Called):
     """The clock stands. `why` is "call", "cut off" (found so by resume) or "asleep" (the machine was suspended)."""
 
@@ -28,14 +28,14 @@ class Held(_Called):
     since: int | None = None
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False, repr=False)
 class Halted(_Called):
     """Everything stands, in silence: someone may be hurt."""
 
     since: int | None = None
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False, repr=False)
 class OutcomeHappened(_Called):
     """An outcome was called; its tone, if any, is heard at `starts`."""
 
@@ -48,7 +48,7 @@ class OutcomeHappened(_Called):
     """Why it does not count ("late", or what is missing), or "accepted" when it does all the same."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False, repr=False)
 class WindowCalled(_Called):
     """A window was asked for; it opens when it is heard, at `starts`."""
 
@@ -56,12 +56,12 @@ class WindowCalled(_Called):
     starts: int
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False, repr=False)
 class TurnCalled(_Called):
     """Everyone moves on by one."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False, repr=False)
 class ScoreCorrected(_Called):
     """A score was put right by so many; where players count for themselves: who has won."""
 
@@ -69,7 +69,7 @@ class ScoreCorrected(_Called):
     amount: int
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False, repr=False)
 class HereChanged(_Called):
     """Somebody of the squad or the staff is "here", "late" or "out" from now on."""
 
@@ -79,7 +79,7 @@ class HereChanged(_Called):
     """A late one is ready to play so many ms after coming."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False, repr=False)
 class MakesEntered(_Called):
     """How many went in at a spot in a round (from 1); what is never entered is unknown, not nought."""
 
@@ -90,7 +90,7 @@ class MakesEntered(_Called):
     shots: int | None = None
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False, repr=False)
 class HeatChanged(_Called):
     """How hot it is now, as it was said, and the level from 0 to 4 that follows. `anyway`: practised in spite of the last level."""
 
@@ -100,12 +100,12 @@ class HeatChanged(_Called):
     anyway: bool = False
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False, repr=False)
 class ThunderHeard(_Called):
     """Thunder was heard or lightning seen: everything stands until it is safe."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False, repr=False)
 class EffortGiven(_Called):
     """How hard it was, 0 to 10, as a player says it; without a name, as the coach says it."""
 
@@ -113,14 +113,14 @@ class EffortGiven(_Called):
     effort: int
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False, repr=False)
 class LastCalled(_Called):
     """After this rep comes the next segment."""
 
     starts: int
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False, repr=False)
 class Moved(_Called):
     """Another segment was asked for (or this one afresh); it begins when it is heard, at `starts`."""
 
@@ -128,50 +128,50 @@ class Moved(_Called):
     starts: int
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False, repr=False)
 class Lengthened(_Called):
     """The running segment was made longer (or shorter: negative) by so many ms."""
 
     ms: int
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False, repr=False)
 class WaterTaken(_Called):
     """The hold that is, or just was, counted as the water."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False, repr=False)
 class VoiceSwitched(_Called):
     """Speech is on or off, until the next segment."""
 
     on: bool
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False, repr=False)
 class Marked(_Called):
     """A mark for afterwards."""
 
     words: str = ""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False, repr=False)
 class CalledOff(_Called):
     """The practice was ended by a call."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False, repr=False)
 class TakenBack(_Called):
     """The last call was taken back: the practice is where it would be had it never been made. `call` says which."""
 
     call: str = ""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False, repr=False)
 class PutBack(_Called):
     """What was taken back last stands again."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False, repr=False)
 class StationChosen(Event):
     """From now on calls go to this station; 0: to the floor. No take back undoes it."""
 

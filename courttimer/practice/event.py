@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 from typing import ClassVar, Literal
 
+from courttimer.plan.record import Record
 from courttimer.practice.cue import FLOOR
 
 Source = Literal["call", "choice", "time", "fact"]
@@ -22,8 +23,8 @@ Makes = tuple[tuple[str, int, int], ...]
 """Makes and attempts of each side."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Event:
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False, repr=False)
+class Event(Record):
     """The base: when, for whom, by whom."""
 
     source: ClassVar[Source] = "time"

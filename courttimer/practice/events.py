@@ -46,12 +46,12 @@ from courttimer.practice.facts import (
 )
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False, repr=False)
 class HoldEnded(Event):
     """The clock goes again."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False, repr=False)
 class SegmentBegan(Event):
     """A segment began; it lasts `lasts` ms of the floor's own clock."""
 
@@ -59,7 +59,7 @@ class SegmentBegan(Event):
     lasts: int
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False, repr=False)
 class Refitted(Event):
     """The rest of the practice was made to fit the time that is left: the new length of each segment."""
 
@@ -74,7 +74,7 @@ class Refitted(Event):
     told: str = ""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False, repr=False)
 class SegmentEnded(Event):
     """A segment ended. `why` is "time", "moved", "last", "target" or "called off"."""
 
@@ -82,7 +82,7 @@ class SegmentEnded(Event):
     why: str
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False, repr=False)
 class StretchBegan(Event):
     """A lane's clock does something else now: "set-up", "ready", "waiting", "off", "consequence", "spare", or "on": its time."""
 
@@ -93,7 +93,7 @@ class StretchBegan(Event):
     """When its tone is heard, if a call brought it."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False, repr=False)
 class RepBegan(Event):
     """The ball is live."""
 
@@ -101,7 +101,7 @@ class RepBegan(Event):
     lasts: int | None = None
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False, repr=False)
 class RepEnded(Event):
     """The rep is over. `why` is "time", "moved", "held", or the outcome that ended it."""
 
@@ -111,7 +111,7 @@ class RepEnded(Event):
     """When the tone of an early end is heard."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False, repr=False)
 class WindowOpened(Event):
     """A window opened; it lasts `lasts` ms of its lane's own clock."""
 
@@ -121,7 +121,7 @@ class WindowOpened(Event):
     """It was started afresh by an outcome: no tone."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False, repr=False)
 class WindowClosed(Event):
     """A window closed. `why` is "time", "held", "moved", "rep", "reset", or the outcome that closed it."""
 
@@ -129,7 +129,7 @@ class WindowClosed(Event):
     why: str
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False, repr=False)
 class OutcomeCame(Event):
     """A window ran out, and the outcome that it stands for came by itself."""
 
@@ -137,7 +137,7 @@ class OutcomeCame(Event):
     window: str
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False, repr=False)
 class Scored(Event):
     """What an outcome added up to: points, how long each row is now, and makes out of attempts, for the sides it concerns."""
 
@@ -147,7 +147,7 @@ class Scored(Event):
     makes: Makes = ()
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False, repr=False)
 class TargetReached(Event):
     """A race or a row was won. `side` is nothing for a tie, or when the players know. `why` is "race", "row", "cap" or "called"."""
 
@@ -163,7 +163,7 @@ class TargetReached(Event):
     """How long it lasts, in ms."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False, repr=False)
 class LinedUp(Event):
     """Who stands where. `why` is "segment", "out" or "joined"; `units` are the teams or groups that turn together."""
 
@@ -174,7 +174,7 @@ class LinedUp(Event):
     """What does not fit, in words."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False, repr=False)
 class Turned(Event):
     """Everyone stands elsewhere. `why` is "rep", "call", "time", "target", "relief", "change", or the outcome that moved them."""
 
@@ -182,27 +182,27 @@ class Turned(Event):
     why: str
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False, repr=False)
 class Joined(Event):
     """Somebody who came late is warm now."""
 
     who: str
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False, repr=False)
 class StationEnded(Event):
     """The common change has come; this station has stood still for `lost` ms of its time."""
 
     lost: int = 0
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False, repr=False)
 class SpotsOrdered(Event):
     """The order of the spots, all rounds after one another."""
 
     order: Names
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False, repr=False)
 class PracticeEnded(Event):
     """The last segment is over, or the practice was ended by a call."""

@@ -4,13 +4,14 @@ from dataclasses import dataclass
 from typing import Literal
 
 from courttimer.plan.model import Gym
+from courttimer.plan.record import Record
 
 When = Literal["done", "now", "ahead"]
 Phase = Literal["start", "running", "held", "halted", "ended"]
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class WindowView:
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False, repr=False)
+class WindowView(Record):
     """An open window: how long it still is, of how much, in ms."""
 
     name: str
@@ -18,8 +19,8 @@ class WindowView:
     lasts: int
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class ScoreLine:
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False, repr=False)
+class ScoreLine(Record):
     """One side of a score. `row` is how long its row is now, `best` the longest; makes out of attempts where they are kept."""
 
     side: str
@@ -30,8 +31,8 @@ class ScoreLine:
     attempts: int = 0
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class RoleView:
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False, repr=False)
+class RoleView(Record):
     """Who is in one role at one place (from 1): names, or teams and groups."""
 
     place: int
@@ -41,8 +42,8 @@ class RoleView:
     does: str = ""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class StationView:
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False, repr=False)
+class StationView(Record):
     """One station, as a column of the board. All times in ms."""
 
     number: int
@@ -63,8 +64,8 @@ class StationView:
     chosen: bool
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class SpotView:
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False, repr=False)
+class SpotView(Record):
     """Makes entered at a spot in a round (from 1); None: not entered, which is unknown and not nought."""
 
     spot: str
@@ -73,8 +74,8 @@ class SpotView:
     shots: int | None
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Attendance:
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False, repr=False)
+class Attendance(Record):
     """Who is here, in the order of the squad; who has come late and is not warm yet; who is not here."""
 
     here: tuple[str, ...] = ()
@@ -87,8 +88,8 @@ class Attendance:
     staff_out: tuple[str, ...] = ()
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Inside:
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False, repr=False)
+class Inside(Record):
     """What is inside the running drill: score, roles, stations, spots."""
 
     target: str = ""
@@ -128,8 +129,8 @@ class Inside:
     """Who has the ball at the start of a situation of a game."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Block:
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False, repr=False)
+class Block(Record):
     """One segment on the strip. `time` is its length in ms as it is planned or was really played."""
 
     name: str
@@ -138,8 +139,8 @@ class Block:
     when: When
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Care:
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False, repr=False)
+class Care(Record):
     """What keeps players safe and ends the practice on the minute."""
 
     heat: int = 0
@@ -167,8 +168,8 @@ class Care:
 INSIDE, ATTENDANCE, CARE = Inside(), Attendance(), Care()
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class View:
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False, repr=False)
+class View(Record):
     """One look. All times in ms."""
 
     title: str
