@@ -3,6 +3,7 @@
 import os
 import sys
 import tempfile
+from collections.abc import Mapping
 
 COMPILED = tempfile.mkdtemp()
 """Both programs are compiled once, as installed ones are; a first round fills this folder and is not counted."""
@@ -15,9 +16,9 @@ def row(name: str, ours: float, beside: str, theirs: float, bar: float, *, unit:
     return f"{name:<34} {ours:8.1f} {unit:<3} beside {beside:<42} {theirs:8.1f} {unit:<3} {ratio:6.2f} x  bar {bar:4.2f}  {kept}"
 
 
-def compiled() -> dict[str, str]:
+def compiled(env: Mapping[str, str] = os.environ) -> dict[str, str]:
     """This environment, in which every program finds its modules compiled."""
-    return {k: v for k, v in os.environ.items() if k != "PYTHONDONTWRITEBYTECODE"} | {"PYTHONPYCACHEPREFIX": COMPILED}
+    return {k: v for k, v in env.items() if k != "PYTHONDONTWRITEBYTECODE"} | {"PYTHONPYCACHEPREFIX": COMPILED}
 
 
 def python(script: str) -> tuple[str, ...]:

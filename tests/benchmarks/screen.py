@@ -16,9 +16,10 @@ import termios
 import textwrap
 import time
 
+from tests.benchmarks._row import compiled
+from tests.sound.rig import ROOT
+
 ROUNDS = 9
-COMPILED = tempfile.mkdtemp()
-"""Both programs are compiled once, as an installed one is; the first round fills this folder and is not counted."""
 COLD = 2.0
 WATCHED = 10.0
 
@@ -36,6 +37,13 @@ BOARD = """
     from tests.screen.looks import look
     first = look(title="FIRST")
     run(Given(call=print, view=lambda: first))
+"""
+RUN = f"""
+    import os, sys
+    os.environ["COURTTIMER_HOME"] = {tempfile.mkdtemp()!r}
+    sys.argv = ["courttimer", "run", {str(ROOT / "sessions" / "first-practice.toml")!r}]
+    from courttimer.__main__ import main
+    main()
 """
 DIGITS = """
     import time
@@ -83,20 +91,19 @@ def start(script: str, tell: int | None = None) -> tuple[subprocess.Popen[bytes]
     """The script in a terminal of its own, and our end of it."""
     ours, theirs = pty.openpty()
     fcntl.ioctl(theirs, termios.TIOCSWINSZ, struct.pack("HHHH", 30, 100, 0, 0))
-    env = os.environ | {"TERM": "xterm-256color", "COLORTERM": "truecolor", "TELL": str(tell), "PYTHONPYCACHEPREFIX": COMPILED}
-    env.pop("PYTHONDONTWRITEBYTECODE", None)
+    env = compiled() | {"TERM": "xterm-256color", "COLORTERM": "truecolor", "TELL": str(tell)}
     keep = (tell,) if tell is not None else ()
     child = subprocess.Popen([sys.executable, "-c", script], stdin=theirs, stdout=theirs, stderr=theirs, env=env, pass_fds=keep)
     os.close(theirs)
     return child, ours
 
 
-def first_screen(script: str) -> float:
+def first_screen(script: str, words: bytes = b"FIRST") -> float:
     """Seconds from the start of the process until its first words are on the terminal."""
     began = time.perf_counter()
     child, ours = start(textwrap.dedent(script))
     seen = b""
-    while b"FIRST" not in seen:
+    while words not in seen:
         seen += os.read(ours, 65536)
     took = time.perf_counter() - began
     child.kill()
@@ -123,9 +130,10 @@ def processor(script: str) -> float:
 
 def main() -> None:
     """Print both ratios, each beside its bar."""
-    first = [(first_screen(STATIC), first_screen(BOARD)) for _ in range(ROUNDS + 1)][1:]
-    small, board = (statistics.median(of) for of in zip(*first, strict=True))
-    print(f"first screen: one Static {small * 1000:.0f} ms, board {board * 1000:.0f} ms, {board / small:.2f} x (bar 1.25)")
+    first = [(first_screen(STATIC), first_screen(BOARD), first_screen(RUN, b"First practice")) for _ in range(ROUNDS + 1)][1:]
+    small, board, run = (1000 * statistics.median(of) for of in zip(*first, strict=True))
+    print(f"first screen: one Static {small:.0f} ms, `run` {run:.0f} ms, {run / small:.2f} x (bar 1.25)")
+    print(f"              the board alone, with nothing to play {board:.0f} ms, {board / small:.2f} x")
     used = [(processor(DIGITS), processor(RUNNING)) for _ in range(3)]
     small, board = (statistics.median(of) for of in zip(*used, strict=True))
     print(f"processor: Digits at 10/s {small:.2%}, running board {board:.2%}, {board / small:.2f} x (bar 2, with a player in both)")
