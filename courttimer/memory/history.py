@@ -156,26 +156,31 @@ def alone(path: Path) -> Lock:
 
 
 def _opened(path: Path, version: int) -> sqlite3.Connection:
-    with suppress(sqlite3.DatabaseError):
-        base = _connected(path)
-        try:
-            if base.execute("PRAGMA user_version").fetchone()[0] == version:
-                base.execute("SELECT count(*) FROM journal, practice LIMIT 1")
-                return base
-        except sqlite3.OperationalError:
-            base.close()
-            raise
-        base.close()
-    discard(path)
     base = _connected(path)
-    base.executescript(_schema(version))
+    try:
+        if not _ours(base, version):
+            base.close()
+            discard(path)
+            base = _connected(path)
+            base.executescript(_schema(version))
+        base.execute("PRAGMA synchronous = NORMAL")
+    except BaseException:
+        base.close()
+        raise
     return base
 
 
 def _connected(path: Path) -> sqlite3.Connection:
-    base = sqlite3.connect(path, timeout=PATIENCE_S, isolation_level=None)
-    base.execute("PRAGMA synchronous = NORMAL")
-    return base
+    return sqlite3.connect(path, timeout=PATIENCE_S, isolation_level=None)
+
+
+def _ours(base: sqlite3.Connection, version: int) -> bool:
+    """Whether the tables are there, as these rules make them."""
+    with suppress(sqlite3.DatabaseError):
+        if base.execute("PRAGMA user_version").fetchone()[0] == version:
+            base.execute("SELECT count(*) FROM journal, practice LIMIT 1")
+            return True
+    return False
 
 
 def _schema(version: int) -> str:
