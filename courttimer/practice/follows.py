@@ -4,7 +4,7 @@ from collections.abc import Iterator
 from random import Random
 
 from courttimer.care.heat import consequence_allowed
-from courttimer.plan.derived import REACHED
+from courttimer.plan.derived import REACHED, sides_of
 from courttimer.plan.model import Segment, Station, Turn
 from courttimer.practice import lineup
 from courttimer.practice.event import Event, Names, Standing
@@ -85,7 +85,10 @@ def _groups(play: Segment, here: Names, teams: lineup.Teams) -> tuple[Standing, 
 
 
 def _changed(s: State, play: Segment | Station, lane: Lane, n: int) -> Iterator[Event]:
-    """Who has gone or come since, one after the other: the smallest change."""
+    """Who has gone or come since, one after the other: the smallest change. Where they were too few to line up, all do it now."""
+    if not lane.standing and sides_of(play):
+        yield _line_up(s, play, n)
+        return
     names = [name for name, _ in lane.units] or [one for place in lane.standing for _, who in place for one in who]
     now = members(lane.units, names)
     wanted = _at(s, n) if n else s.here
@@ -96,7 +99,7 @@ def _changed(s: State, play: Segment | Station, lane: Lane, n: int) -> Iterator[
     for one in wanted:
         if one not in now and (standing or units):
             (standing, units), why = lineup.came(play, standing, units, one, s.plan.squad.teams), "joined"
-    yield LinedUp(at=s.at, lane=n, standing=standing, units=units, why=why, told=lane.told)
+    yield LinedUp(at=s.at, lane=n, standing=standing, units=units, why=why, told=lineup.told(play, standing, units))
 
 
 def _target(s: State, play: Segment | Station, lane: Lane) -> tuple[int, Reached] | None:

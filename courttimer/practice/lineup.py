@@ -12,7 +12,18 @@ from courttimer.plan.model import Segment, Station, Turn
 from courttimer.practice.event import Names, Place, Standing, Units
 from courttimer.squad import berger, fair, turns
 from courttimer.squad.fair import Past
-from courttimer.squad.groups import Grouping, Place as Basket, Side, grouped, sizes_for, teams_here, with_late, without
+from courttimer.squad.groups import (
+    Grouping,
+    Place as Basket,
+    Side,
+    grouped,
+    not_fitting,
+    sizes_for,
+    teams_here,
+    too_few,
+    with_late,
+    without,
+)
 
 Play = Segment | Station
 Teams = tuple[tuple[str, Names], ...]
@@ -46,16 +57,28 @@ def lined_up(play: Play, here: Sequence[str], teams: Teams, before: Past | None)
         return LineUp((), units_of(play, order, teams), "")
     units = units_of(play, order, teams)
     if units:
-        sides = tuple(Side(name=side.name) for side in sides)
+        sides = _sides(play, units)
         order = [name for name, _ in units]
     if not order:
         return LineUp((), (), "")
     if _how(play) == "round robin":
-        return LineUp(_round(play, sorted(order), 0), units, "")
+        return LineUp(_round(play, sorted(order), 0), units, too_few(len(order), sides))
     if _how(play) == "fair":
         return _fair_first(play, order, units, sides, before)
     made = grouped(order, sides, places_of(play))
     return LineUp(tuple(_standing(place, waiting_role(play)) for place in made.places), units, made.told)
+
+
+def _sides(play: Play, units: Units) -> tuple[Side, ...]:
+    """The roles that take a number; of teams and groups each takes one."""
+    return tuple(Side(name=side.name) for side in sides_of(play)) if units else sides_of(play)
+
+
+def told(play: Play, standing: Standing, units: Units) -> str:
+    """What does not fit now, in words, with those who have gone and come."""
+    count = len(units) or sum(len(names) for place in standing for _, names in place)
+    sides, round_robin = _sides(play, units), _how(play) == "round robin"
+    return not_fitting(count, sides, len(standing) if round_robin else places_of(play), len(standing)) if sides else ""
 
 
 def _fair_first(play: Play, order: Sequence[str], units: Units, sides: tuple[Side, ...], before: Past | None) -> LineUp:
@@ -74,7 +97,8 @@ def units_of(play: Play, order: Sequence[str], teams: Teams) -> Units:
     if wanted == "squad":
         return teams_here(teams, order)
     if isinstance(wanted, int):
-        return tuple((f"team {at + 1}", tuple(order[at::wanted])) for at in range(wanted))
+        shares = _shares(order, min(wanted, len(order)), len(sides_of(play)) * places_of(play))
+        return tuple((f"team {at}", one) for at, one in enumerate(shares, 1))
     sizes = {role.size for role in play.roles if role.plays}
     size = next(iter(sizes))[0] if len(sizes) == 1 else 1
     moved_by = {_how(play), *(one.turn.how for one in play.outcome)}
@@ -83,7 +107,15 @@ def units_of(play: Play, order: Sequence[str], teams: Teams) -> Units:
     count = len(order) // size
     if count < sum(role.plays for role in play.roles):
         return ()
-    return tuple((f"group {at + 1}", tuple(order[at::count])) for at in range(count))
+    return tuple((f"group {at}", one) for at, one in enumerate(_shares(order, count, len(sides_of(play))), 1))
+
+
+def _shares(order: Sequence[str], count: int, on: int) -> list[Names]:
+    """Everyone dealt out one by one: those waiting longest over the ones that go `on`, the rest over the others."""
+    on = min(on, count)
+    first = sum(len(order[at::count]) for at in range(on))
+    rest = order[first:]
+    return [*(tuple(order[at:first:on]) for at in range(on)), *(tuple(rest[at :: count - on]) for at in range(count - on))]
 
 
 def _standing(basket: Basket, off: str) -> Place:
@@ -101,7 +133,7 @@ def _sizes(sides: Sequence[Side], count: int) -> turns.Sizes:
 def turned(play: Play, standing: Standing, units: Units, past: Past, turn: Turn, *, won: str = "", number: int = 0) -> Standing:
     """Everyone after one turn; `won` is the role that has won it, `number` counts the turns from 0."""
     here = tuple(one for place in standing for _, names in place for one in names)
-    sides = tuple(Side(name=side.name) for side in sides_of(play)) if units else sides_of(play)
+    sides = _sides(play, units)
     if turn.how == "fair":
         return _fair(play, past, [[one for _, names in place for one in names] for place in standing], sides)
     if turn.how == "round robin":

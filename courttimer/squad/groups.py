@@ -44,8 +44,15 @@ def grouped(here: Sequence[str], sides: Sequence[Side], places: int = 1) -> Grou
     used = min(places, len(here) // least) if least else 0
     if not used:
         return Grouping(waiting=tuple(here), told=too_few(len(here), sides))
-    told = f"{used} of {places} places: {len(here)} are here, each place takes {least}" if used < places else ""
+    told = not_fitting(len(here), sides, places, used)
     return Grouping(places=tuple(_place(here[at::used], sides) for at in range(used)), told=told)
+
+
+def not_fitting(count: int, sides: Sequence[Side], places: int, used: int) -> str:
+    """What does not fit when `count` players use so many places; empty when all does."""
+    least = sum(side.least for side in sides)
+    fewer = f"{used} of {places} places: {count} are here, each place takes {least}" if used < places else ""
+    return too_few(count, sides) or fewer
 
 
 def too_few(count: int, sides: Sequence[Side]) -> str:

@@ -1,5 +1,8 @@
 """Turns written by hand: who goes where, by rep and by outcome, who comes late, who goes, and who is too few."""
 
+import pytest
+
+from courttimer.practice import events as ev
 from tests.practice.hand import cues, events, play, written
 
 TEAMS = """
@@ -191,6 +194,42 @@ def test_too_few_are_told_at_once_with_what_would_fit() -> None:
 
     assert "line-up segment: " in events(practice)
     assert "(3 against 3 takes 6, 4 are here: 2 against 2 would fit)" in events(practice)
+
+
+def test_who_comes_and_makes_it_enough_is_lined_up_with_all_the_others_and_told_no_more() -> None:
+    drill = ONE_ON_ONE.replace('"attack"', '"attack", size = 2').replace('"defend"', '"defend", size = 2')
+    played = play(drill, "0:00 out Dina\n0:00 go\n0:02 here Dina", players=FOUR)
+    lines = [one.strip() for one in events(played).splitlines() if "line-up" in one]
+
+    assert lines[:2] == [
+        "0 line-up segment:  (2 against 2 takes 4, 3 are here: 1 against 2 would fit)",
+        "302000 line-up segment: attack Ada Bea; defend Cleo Dina; off",
+    ]
+
+
+def test_what_does_not_fit_is_told_with_those_who_are_here_now() -> None:
+    two = ONE_ON_ONE.replace("roles =", "places = 2\nroles =")
+    told = [e.told for e in play(two, "0:00 out Dina\n0:00 go\n0:02 here Dina\n5:10 out Ada", players=FOUR).events
+            if isinstance(e, ev.LinedUp)]  # fmt: skip
+
+    assert told == [f"1 of 2 places: {n} are here, each place takes 2" for n in (3, 4, 3)]
+
+
+@pytest.mark.parametrize("turn", ["round robin", "fair"])
+def test_no_team_without_players_is_made_and_none_plays(turn: str) -> None:
+    """Of six teams four have a player; the others are not there."""
+    played = play(TOURNAMENT.replace("teams = 4", "teams = 6").replace("round robin", turn), "0:00 go", players=FOUR)
+
+    assert all(names for e in played.events if isinstance(e, ev.LinedUp) for _, names in e.units)
+    assert {one for e in played.events if isinstance(e, ev.Turned) for place in e.standing for _, names in place for one in names} == {
+        "team 1", "team 2", "team 3", "team 4",
+    }  # fmt: skip
+
+
+def test_a_tournament_of_one_team_is_told_to_be_too_few() -> None:
+    practice = play(TOURNAMENT, "0:00 go", players='[squad]\nplayers = ["Ada"]\n')
+
+    assert "(1 against 1 takes 2, 1 is here: choose a drill for 1)" in events(practice)
 
 
 TOURNAMENT = """
