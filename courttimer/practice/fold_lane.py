@@ -142,18 +142,24 @@ def _next_turn(s: State, lane: Lane, at: int, n: int) -> int | None:
 
 
 def _stations(s: State, at: int) -> State:
-    """With the common clock each station begins: its own clock, its first rep, the score it had."""
+    """With the common clock each station begins: its own clock, its first rep, the score that is left on it."""
     segment, common = s.plan.segment[s.segment], s.lanes[0]
     clock = Nested(stood=s.clock.own(at))
     old = dict(enumerate(s.lanes))
     lanes = [
         Lane(
-            clock=clock, began=at, stretch="" if one.rep else "on", sheet=old[n].sheet if n in old else Sheet(), units=common.units,
-            rep=0,
+            clock=clock, began=at, stretch="" if one.rep else "on", sheet=_left_on(one, old[n].sheet) if n in old else Sheet(),
+            units=common.units, rep=0,
         )
         for n, one in enumerate(segment.station, 1)
     ]  # fmt: skip
     return altered(s, lanes=(common, *lanes))
+
+
+def _left_on(station: Station, sheet: Sheet) -> Sheet:
+    """What the groups before have left at a station: their scores, to be beaten, unless a target was reached. Of who plays each
+    other there nobody comes back, so the next ones begin at nothing."""
+    return Sheet() if station.roles else sheet if sheet.won is None else afresh(sheet)
 
 
 def _rep_ended(s: State, e: ev.RepEnded, lane: Lane) -> State:

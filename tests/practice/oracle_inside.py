@@ -477,7 +477,8 @@ class Inside:
             old = self.lanes
             self.lanes = [lane, *(Lane(one, "" if one.rep else "on") for one in lane.play.station)]
             for before, after in zip(old[1:], self.lanes[1:], strict=False):
-                after.book = before.book
+                if not after.play.roles and not before.book.won:
+                    after.book = before.book
         return True
 
     def pane_opens(self, n: int) -> bool:

@@ -1,5 +1,7 @@
 """Stations, spots and the situation of a game, written by hand."""
 
+import pytest
+
 from courttimer.practice import events as ev
 from courttimer.practice.branch import Branch, happen
 from courttimer.practice.spots import round_over
@@ -349,6 +351,55 @@ def test_each_group_has_its_own_score_at_each_station() -> None:
         "8000 @1 target race: group 1 2:0, won by group 1 Ada Cleo Edda",
         "65000 @1 scored make: group 2 1",
         "67000 @2 scored make: group 1 1",
+    ]
+
+
+DUEL = """
+[[segment]]
+kind = "stations"
+each = "60 s"
+change = "10 s"
+[[segment.station]]
+name = "Duel"
+roles = [ { name = "attack" }, { name = "defend" }, { name = "off", plays = false } ]
+rep = { live = "8 s", off = "2 s" }
+score = { race = 2, by = "player", then = "end drill" }
+outcome = [ { name = "basket", points = 1, to = "attack" } ]
+[[segment.station]]
+name = "Form"
+"""
+DUELS = "0:00 go\n0:01 station 1\n0:02 outcome 1\n0:05 outcome 1\n1:11 station 1\n1:12 outcome 1\n1:15 outcome 1"
+
+
+@pytest.mark.parametrize("then", ["", ', then = "end drill"'])
+def test_each_group_that_comes_to_a_station_plays_its_own_race_there(then: str) -> None:
+    practice = play(DUEL.replace(', then = "end drill"', then), DUELS)
+
+    assert [one.strip() for one in events(practice).splitlines() if "target race" in one] == [
+        "5000 @1 target race: Ada 2:0, won by Ada",
+        "75000 @1 target race: Bea 2:0, won by Bea",
+    ]
+
+
+def test_two_of_one_group_do_not_go_on_with_the_points_of_two_who_have_gone() -> None:
+    """Both twos are group 1 of their station; the first has scored once, and so has the second."""
+    roles = DUEL.replace('{ name = "attack"', '{ size = 2, name = "attack"').replace('"defend"', '"defend", size = 2')
+    eight = '[squad]\nplayers = ["Ada", "Bea", "Cleo", "Dina", "Edda", "Fern", "Gwen", "Hana"]\n'
+    practice = play(roles.replace('by = "player", ', ""), "\n".join(DUELS.splitlines()[i] for i in (0, 1, 2, 4, 5)), players=eight)
+
+    assert [one.strip() for one in events(practice).splitlines() if "scored" in one or "target" in one] == [
+        "2000 @1 scored basket: group 1 1",
+        "72000 @1 scored basket: group 1 1",
+    ]
+
+
+def test_every_group_may_reach_what_the_first_one_reached_at_a_station_without_roles() -> None:
+    calls = "0:00 go\n0:05 station 1\n0:06 outcome 1\n0:08 outcome 1\n1:21 station 1\n1:22 outcome 1\n1:23 outcome 1"
+    practice = play(COUNTS.replace("race = 9", "race = 2"), calls)
+
+    assert [one.strip() for one in events(practice).splitlines() if "target" in one] == [
+        "8000 @1 target race: group 1 2:0, won by group 1 Ada Cleo Edda",
+        "83000 @1 target race: group 2 2:0, won by group 2 Bea Dina Fern",
     ]
 
 
