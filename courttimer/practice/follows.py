@@ -10,7 +10,8 @@ from courttimer.practice import lineup
 from courttimer.practice.event import Event, Names, Standing
 from courttimer.practice.events import LinedUp, Scored, SpotsOrdered, TargetReached, Turned
 from courttimer.practice.lane import Lane
-from courttimer.practice.scoring import Reached, added, leads, losers, members, on_role, reached
+from courttimer.practice.rested import ALL
+from courttimer.practice.scoring import ALL as TOGETHER, US, Reached, added, leads, losers, members, on_role, reached
 from courttimer.practice.sides import floor_of
 from courttimer.practice.state import State, moment, outcome_of, play_of, stands
 from courttimer.squad import fair
@@ -132,13 +133,18 @@ def _reached(s: State, play: Segment | Station, lane: Lane, n: int, at: int, now
 
 
 def _pays(s: State, play: Segment | Station, n: int, winner: str, why: str) -> tuple[Names, int]:
-    """Who does the consequence and for how long: not those who came late, and nobody over the cap of an evening."""
+    """Who does the consequence and for how long: not those who came late, and nobody over the cap of an evening.
+
+    Where only the players know who has lost, it may be anyone, so nobody's cap must be passed. All together lose to nobody.
+    """
     consequence = play.consequence if isinstance(play, Segment) else None
-    if consequence is None or (why == "cap" and not winner) or not consequence_allowed(s.heat):
+    nobody = winner in (TOGETHER, US) or (why == "cap" and not winner)
+    if consequence is None or nobody or not consequence_allowed(s.heat):
         return (), 0
     lane, paid = s.lanes[n], dict(s.paid)
     if not lane.standing or not winner:
-        return (), consequence.time
+        left = min(PAY_MS - paid.get(one, 0) for one in s.here or ALL)
+        return (), min(consequence.time, left) if left >= LEAST_PAY_MS else 0
     who = [one for one in losers(play, floor_of(s, n), lane.sheet, winner, consequence.pays) if one not in s.late_ones]
     fit = tuple(one for one in who if one in s.here and PAY_MS - paid.get(one, 0) >= LEAST_PAY_MS)
     return fit, min([consequence.time, *(PAY_MS - paid.get(one, 0) for one in fit)]) if fit else 0

@@ -262,7 +262,7 @@ class Inside:
         winners = [one for one in (who, *players) if one in self.plan.squad.players or one in lane.members]
         winners = [] if not {*self.here} - {*winners} else winners
         pays, owes = self.pays(lane, who, why, team)
-        for one in pays:
+        for one in pays or (self.here or ["nobody"] if owes else []):
             self.paid[one] = self.paid.get(one, 0) + owes
         lane.owes = owes or lane.owes
         lane.book.won = True
@@ -277,10 +277,11 @@ class Inside:
 
     def pays(self, lane: Lane, who: str, why: str, team: str) -> tuple[list[str], int]:
         must = lane.play.consequence if isinstance(lane.play, Segment) else None
-        if must is None or (why == "cap" and not who):
+        if must is None or (why == "cap" and not who) or who in ("all", "us"):
             return [], 0
         if not lane.on or not who:
-            return [], must.time
+            most = max((self.paid.get(one, 0) for one in self.here or ["nobody"]), default=0)
+            return [], 0 if PAY - most < LEAST_PAY else min(must.time, PAY - most)
         on = lane.was or lane.on
         names = [one for role in playing(lane.play) for one in lane.members[on[role]]]
         if must.pays == "last":

@@ -24,9 +24,9 @@ PLAN = Session(
         Segment(kind="drill", time=90_000, rep=Rep(live=60_000, off=20_000)),
         Segment(
             kind="drill", time=300_000, rep=Rep(live=20_000, off=10_000), score=Score(race=1, then="again"),
-            consequence=Consequence(time=20_000), outcome=(Outcome(name="basket", points=1, ends="rep"),),
+            consequence=Consequence(time=20_000), outcome=(Outcome(name="basket", points=1, to="home", ends="rep"),),
         ),
-        Segment(kind="scrimmage", time=300_000, game=Game(clock=120_000, stops=True, score=(("all", 4),))),
+        Segment(kind="scrimmage", time=300_000, game=Game(clock=120_000, stops=True, score=(("home", 4),))),
         Segment(
             kind="stations", time=300_000, each=60_000, change=30_000,
             station=(Station(name="Closeouts", rep=Rep(live=20_000, off=10_000)), Station(name="Form shooting")),
@@ -56,7 +56,7 @@ LANE = {"change": 1}
 """Where a situation is one of a station."""
 WORDS: dict[What, Call] = {
     "here": Call(what="here", who="Cleo"), "late": Call(what="late", who="Ada"), "out": Call(what="out", who="Bea"),
-    "score": Call(what="score", who="all", amount=1), "makes": Call(what="makes", who="top", number=3),
+    "score": Call(what="score", who="home", amount=1), "makes": Call(what="makes", who="top", number=3),
     "station": Call(what="station", number=2), "outcome": Call(what="outcome", number=1),
     "heat": Call(what="heat", words="hot"), "effort": Call(what="effort", who="Ada", number=7),
 }  # fmt: skip
