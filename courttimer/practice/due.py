@@ -111,9 +111,8 @@ def _running(s: State) -> Iterator[Event]:
 def _lane(s: State, lane: Lane, n: int, cut: Cut | None) -> Iterator[Event]:
     ends = rep_end(s, lane, n, cut)
     after = () if stands(s, lane) else tuple(begins(s, lane, n, last=n == 0 and done_of(s, lane) is not None))
-    if lane.coming is not None:
-        moments = [lane.coming.at, *(e.at for e in after if isinstance(e, RepBegan)), *reps_end(cut)]
-        coming = lane.coming
+    for coming in lane.coming:
+        moments = [coming.at, *(e.at for e in after if isinstance(e, RepBegan)), *reps_end(cut)]
         yield OutcomeCame(at=max(min(moments), s.at), lane=n, outcome=coming.outcome, window=coming.window)
     yield from follows(s, lane, n)
     for window in lane.windows:

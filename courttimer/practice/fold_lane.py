@@ -43,10 +43,11 @@ def _within(s: State, e: Event, lane: Lane) -> State:
         case ev.WindowClosed():
             return closed(s, e, lane)
         case ev.OutcomeCame():
-            since = lane.coming.since if lane.coming else e.at
+            since = next((one.since for one in lane.coming if one.window == e.window), e.at)
             outcome = outcome_of(play_of(s, e.lane), e.outcome)
             ends = lane.live and (outcome is None or bool(outcome.ends))
-            s = with_lane(s, e.lane, coming=None, shortened=e.at - since if ends else lane.shortened)
+            coming = tuple(one for one in lane.coming if one.window != e.window)
+            s = with_lane(s, e.lane, coming=coming, shortened=e.at - since if ends else lane.shortened)
             return happened(s, e.lane, e.outcome, e.at, None, counts=True)
         case ev.Scored():
             return scored(s, e, lane)
@@ -121,7 +122,7 @@ def _rep_began(s: State, e: ev.RepBegan, lane: Lane) -> State:
     sheet = _game_again(play, lane, e.rep)
     s = with_lane(
         s, e.lane, stretch="live", began=e.at, since=mine, ends=None if e.lasts is None else mine + e.lasts, rep=e.rep, again=False,
-        to_open=opens, every=every, tone=None, going=None, shut=(), coming=None, happened=(), late=None, was=lane.standing,
+        to_open=opens, every=every, tone=None, going=None, shut=(), coming=(), happened=(), late=None, was=lane.standing,
         payers=() if lane.stretch == "consequence" and not lane.owes else lane.payers,
         turned=False, won="", past=past, sheet=sheet, race_since=mine if lane.race_since is None else lane.race_since, shortened=0,
         next_turn=_next_turn(s, lane, e.at, e.lane), work_since=e.at,
@@ -170,7 +171,7 @@ def _rep_ended(s: State, e: ev.RepEnded, lane: Lane) -> State:
     s = with_lane(
         s, e.lane, stretch="", after="hold" if again else "rep", ends=None, rep=e.rep - 1 if again else e.rep, again=again,
         windows=(), to_open=(), every=(), closing=(), ending=None, tone=("end", e.starts) if e.starts is not None else None, began=e.at,
-        coming=None if again else lane.coming,
+        coming=() if again else lane.coming,
     )  # fmt: skip
     if isinstance(play, Segment) and play.kind == "stations":
         ended = tuple(altered(x, ended=True, stretch="change", ends=None) if n else x for n, x in enumerate(s.lanes))

@@ -37,7 +37,7 @@ def closed(s: State, e: ev.WindowClosed, lane: Lane) -> State:
     onward = e.why == "time" or (outcome is not None and not outcome.ends)
     follow = tuple(Opens(name=w.name, at=e.at) for w in play.window if onward and opening(w)[:2] == ("when window closes", e.window))
     shut = (*(x for x in lane.shut if x[0] != e.window), (e.window, e.at)) if e.why not in ("held", "reset") else lane.shut
-    coming = _coming(play, e) or lane.coming
+    coming = (*(one for one in lane.coming if one.window != e.window), *_coming(play, e))
     every = tuple((name, _not_before(at, own(s, lane, e.at), _every(play, name))) for name, at in lane.every)
     return with_lane(
         s, e.lane, windows=windows, closing=closing, shut=shut, to_open=(*lane.to_open, *follow), coming=coming, every=every
@@ -53,13 +53,19 @@ def _not_before(at: int, now: int, every: int) -> int:
     return at if at >= now else at + -((at - now) // every) * every
 
 
-def _coming(play: Segment | Station, e: ev.WindowClosed) -> Coming | None:
-    """The outcome for which the window stood. A better one that belongs to the window is good for the drill's grace."""
+def _coming(play: Segment | Station, e: ev.WindowClosed) -> tuple[Coming, ...]:
+    """The outcome for which the window stood, if any. A better one that belongs to the window is good for the drill's grace."""
     window = window_of(play, e.window)
     if e.why not in ("time", "rep") or not window.runs_out:
-        return None
+        return ()
     waits = any(e.window in (one.only_in, one.closes) for one in play.outcome)
-    return Coming(outcome=window.runs_out, window=e.window, at=e.at + (grace_of(play) if waits else 0), since=e.at)
+    return (Coming(outcome=window.runs_out, window=e.window, at=e.at + (grace_of(play) if waits else 0), since=e.at),)
+
+
+def _settles(outcome: Outcome, coming: Coming) -> bool:
+    """Does it come instead of what a window stood for? Only what is the same, belongs to that window or ends the rep."""
+    own = (outcome.only_in, outcome.closes, outcome.resets, outcome.opens)
+    return bool(outcome.ends) or outcome.name == coming.outcome or coming.window in own
 
 
 def grace_of(play: Segment | Station) -> int:
@@ -90,7 +96,8 @@ def _counts(s: State, n: int, name: str, outcome: Outcome | None, starts: int) -
         s = with_lane(s, n, turning=(name, outcome.turn))
     if outcome.say:
         s = say(s, n, s.at, name, Saying(phrase="", what=outcome.say))
-    s = with_lane(s, n, coming=None, won=outcome.to or lane.won)
+    coming = tuple(one for one in lane.coming if not _settles(outcome, one))
+    s = with_lane(s, n, coming=coming, won=outcome.to or lane.won)
     return _moves_windows(s, n, outcome, starts) if lane.live else s
 
 

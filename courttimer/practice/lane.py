@@ -89,7 +89,7 @@ class Lane:
     """Windows that open again and again, and the next moment of each on the lane's own clock."""
     shut: tuple[tuple[str, int], ...] = ()
     """Windows that have closed in this rep, and when."""
-    coming: Coming | None = None
+    coming: tuple[Coming, ...] = ()
     closing: tuple[tuple[str, str], ...] = ()
     """Windows that close now, and why."""
     ending: tuple[str, int] | None = None

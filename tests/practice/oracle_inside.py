@@ -48,9 +48,8 @@ class Lane:
     closing: dict[str, str] = field(default_factory=dict)
     pulse: dict[str, int] = field(default_factory=dict)
     shut: dict[str, int] = field(default_factory=dict)
-    coming: tuple[str, str] | None = None
-    coming_in: int = 0
-    since_close: int = 0
+    coming: dict[str, list[int]] = field(default_factory=dict)
+    """By window that has run out: in how long what it stands for comes, and how long ago it closed."""
     ending: tuple[str, int | None] | None = None
     happened: list[str] = field(default_factory=list)
     late: str = ""
@@ -118,8 +117,8 @@ class Inside:
 
     def practice_ms(self, lane: Lane) -> None:
         """What runs also in a hold."""
-        lane.age, lane.late_age, lane.coming_in = lane.age + 1, lane.late_age + 1, lane.coming_in - 1
-        lane.since_close += 1
+        lane.age, lane.late_age = lane.age + 1, lane.late_age + 1
+        lane.coming = {name: [left - 1, closed + 1] for name, (left, closed) in lane.coming.items()}
         lane.going = None if lane.going is None else lane.going - 1
         lane.shut = {name: age + 1 for name, age in lane.shut.items()}
         for pane in lane.opening:
@@ -219,15 +218,19 @@ class Inside:
         window = next(w for w in lane.play.window if w.name == name)
         if why in ("time", "rep") and window.runs_out:
             belongs = any(name in (one.only_in, one.closes) for one in lane.play.outcome)
-            lane.coming, lane.coming_in, lane.since_close = (window.runs_out, name), grace(lane.play) if belongs else 0, 0
+            lane.coming.pop(name, None)
+            lane.coming[name] = [grace(lane.play) if belongs else 0, 0]
 
     def counts(self, n: int) -> bool:
         """An outcome that comes by itself, what an outcome adds up to, a target."""
         lane = self.lanes[n]
-        if lane.coming and (lane.coming_in <= 0 or self.lane_cut(n) or self.rep_begins_now(n)):
-            (name, window), lane.coming = lane.coming, None
+        now = bool(lane.coming) and (self.lane_cut(n) or self.rep_begins_now(n))
+        window = next((one for one, (left, _) in lane.coming.items() if left <= 0 or now), None)
+        if window is not None:
+            name = next(one.runs_out for one in lane.play.window if one.name == window)
+            _, closed = lane.coming.pop(window)
             ends = name == "over" or any(one.name == name and one.ends for one in lane.play.outcome)
-            lane.less = lane.since_close if lane.live and ends else lane.less
+            lane.less = closed if lane.live and ends else lane.less
             self.tell(ev.OutcomeCame(at=self.now, lane=n, outcome=name, window=window))
             self.happens(lane, name, None, counts=True)
             return True
@@ -347,7 +350,7 @@ class Inside:
         lane.stretch, lane.after, lane.left, lane.age = "", "hold" if again else "rep", None, 0
         lane.rep, lane.again = number - again, again
         lane.panes, lane.opening, lane.closing, lane.pulse, lane.ending = [], [], {}, {}, None
-        lane.coming = None if again else lane.coming
+        lane.coming = {} if again else lane.coming
         if lane.play.rep and lane.play.rep.turn.how and lane.on and not (again or lane.turned or lane.turning):
             lane.turning = ("rep", "swap")
         if isinstance(lane.play, Segment) and lane.play.kind == "stations":
@@ -468,7 +471,7 @@ class Inside:
     def rep(self, n: int, lane: Lane, lasts: int | None) -> bool:
         lane.opening = [Pane(w.name, w.time, 0) for w in lane.play.window if w.opens == "with the rep"]
         lane.pulse = {w.name: opening(w).every for w in lane.play.window if opening(w).how == "every"}
-        lane.rep, lane.again, lane.shut, lane.coming, lane.happened, lane.late = lane.rep + 1, False, {}, None, [], ""
+        lane.rep, lane.again, lane.shut, lane.coming, lane.happened, lane.late = lane.rep + 1, False, {}, {}, [], ""
         lane.was, lane.turned, lane.less = dict(lane.on), False, 0
         lane.race_age = 0 if lane.race_age is None else lane.race_age
         lane.turn_in = lane.play.rep.turn_every if lane.play.rep else None
@@ -517,7 +520,11 @@ class Inside:
                 lane.counting.append(name)
             if name != "over":
                 lane.turning = (name, "swap") if outcome.turn.how and lane.on else lane.turning
-                lane.coming = None
+                mine = (outcome.only_in, outcome.closes, outcome.resets, outcome.opens)
+                stood = {one.name: one.runs_out for one in lane.play.window}
+                lane.coming = {
+                    w: left for w, left in lane.coming.items() if not outcome.ends and w not in mine and stood[w] != outcome.name
+                }
                 if lane.live:
                     self.moves_panes(lane, outcome, lead or 0)
         if lane.live and outcome.ends:

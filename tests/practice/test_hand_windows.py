@@ -201,6 +201,57 @@ def test_a_window_as_long_as_its_rep_leaves_its_grace_to_the_off_time() -> None:
     """)
 
 
+TWO_LIMITS = """
+[[segment]]
+kind = "drill"
+name = "Two limits"
+time = "60 s"
+roles = [ { name = "attack" }, { name = "defend" } ]
+rep = { live = "20 s", off = "5 s" }
+score = { race = 9 }
+window = [
+  { name = "half way", time = "3 s", runs_out = "turnover" },
+  { name = "help", time = "3 s", runs_out = "no help" },
+]
+outcome = [
+  { name = "turnover", points = 1, to = "defend" },
+  { name = "no help", points = 1, to = "attack" },
+  { name = "over half", closes = "half way" },
+  { name = "helped", closes = "help" },
+  { name = "pass" },
+]
+"""
+
+
+@pytest.mark.parametrize(
+    ("press", "comes"),
+    [
+        ("", ["turnover comes for half way", "no help comes for help"]),
+        ("outcome 5", ["turnover comes for half way", "no help comes for help"]),
+        ("outcome 4", ["turnover comes for half way"]),
+        ("outcome 3", ["no help comes for help"]),
+        ("outcome 2", ["turnover comes for half way"]),
+        ("over", ["turnover comes for half way", "no help comes for help"]),
+    ],
+)
+def test_what_two_windows_stand_for_comes_unless_a_press_of_its_own_window_comes_before(press: str, comes: list[str]) -> None:
+    """A pass in the grace says nothing about either limit; a press that belongs to one leaves the other."""
+    practice = play(TWO_LIMITS, f"0:00 go\n0:03.500 {press}" if press else "0:00 go", players=THREE)
+
+    assert [one.strip().partition(" ") for one in events(practice, 0, 10_000).splitlines() if " comes for " in one] == [
+        ("4000", " ", one) for one in comes
+    ]  # fmt: skip
+
+
+def test_a_clock_that_is_started_afresh_in_the_grace_was_not_over() -> None:
+    reset = TWO_LIMITS.replace('{ name = "pass" }', '{ name = "rim", resets = "half way" }')
+    practice = play(reset, "0:00 go\n0:03.500 outcome 5", players=THREE)
+
+    assert [one.strip() for one in events(practice, 0, 10_000).splitlines() if " comes for " in one] == [
+        "4000 no help comes for help", "7500 turnover comes for half way",
+    ]  # fmt: skip
+
+
 CHAIN = """
 [[segment]]
 kind = "drill"
