@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 
 from courttimer.plan.derived import most_reps
-from courttimer.practice.ends import Cut
+from courttimer.practice.ends import Cut, owed
 from courttimer.practice.event import Event
 from courttimer.practice.events import RepBegan, StretchBegan, WindowOpened
 from courttimer.practice.lane import Lane
@@ -24,7 +24,7 @@ def begins(s: State, lane: Lane, n: int, *, last: bool) -> Iterator[Event]:
             yield WindowOpened(at=moment(s, lane, at), lane=n, window=name, lasts=window_of(play, name).time)
     if last:
         return
-    if lane.stretch == "" or (lane.stretch == "waiting" and lane.owes):
+    if lane.stretch == "" or (lane.stretch == "waiting" and owed(s, lane)):
         yield what_begins(s, lane, n, s.at)
     elif not lane.live and lane.ends is not None:
         yield what_begins(s, lane, n, moment(s, lane, lane.ends))
@@ -42,8 +42,8 @@ def what_begins(s: State, lane: Lane, n: int, at: int, *, called: bool = False) 
         return StretchBegan(at=at, lane=n, stretch="set-up", lasts=setup)
     if rep is None:
         return StretchBegan(at=at, lane=n, stretch="on")
-    if lane.owes and over in ("rep", "off", "waiting"):
-        return StretchBegan(at=at, lane=n, stretch="consequence", lasts=lane.owes)
+    if (owes := owed(s, lane)) and over in ("rep", "off", "waiting"):
+        return StretchBegan(at=at, lane=n, stretch="consequence", lasts=owes)
     if lane.over:
         return StretchBegan(at=at, lane=n, stretch="spare")
     if rep.starts == "at once":

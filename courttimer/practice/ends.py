@@ -2,6 +2,7 @@
 
 from typing import NamedTuple
 
+from courttimer.care.heat import consequence_allowed
 from courttimer.practice.lane import Lane, Open
 from courttimer.practice.state import State, moment, played_again, rep_in, stands
 
@@ -32,10 +33,16 @@ def cut_of(s: State) -> Cut | None:
 def done_of(s: State, lane: Lane) -> Cut | None:
     """The end of a drill whose last rep is over or whose target is reached: at once, or when its consequence is done."""
     last = s.last is not None and lane.after == "rep" and lane.rep >= s.last[0]
-    if lane.live or lane.owes or not (last or lane.over):
+    if lane.live or owed(s, lane) or not (last or lane.over):
         return None
     at = moment(s, lane, lane.ends) if lane.stretch == "consequence" and lane.ends is not None else s.at
     return Cut(at, "last" if last else "target")
+
+
+def owed(s: State, lane: Lane) -> int:
+    """How long a consequence is still to be done: not when it has become too hot, nor when those who pay have all gone."""
+    anyone = not lane.payers or any(one in s.here for one in lane.payers)
+    return lane.owes if anyone and consequence_allowed(s.heat) else 0
 
 
 def lane_cut(s: State, n: int, cut: Cut | None) -> Cut | None:

@@ -123,8 +123,8 @@ def _rep_began(s: State, e: ev.RepBegan, lane: Lane) -> State:
     s = with_lane(
         s, e.lane, stretch="live", began=e.at, since=mine, ends=None if e.lasts is None else mine + e.lasts, rep=e.rep, again=False,
         to_open=opens, every=every, tone=None, going=None, shut=(), coming=(), happened=(), late=None, was=lane.standing,
-        payers=() if lane.stretch == "consequence" and not lane.owes else lane.payers,
-        turned=False, won="", past=past, sheet=sheet, race_since=mine if lane.race_since is None else lane.race_since, shortened=0,
+        owes=lane.owes if lane.again else 0, payers=lane.payers if lane.again else (), turned=False, won="", past=past, sheet=sheet,
+        race_since=mine if lane.race_since is None else lane.race_since, shortened=0,
         next_turn=_next_turn(s, lane, e.at, e.lane), work_since=e.at,
     )  # fmt: skip
     return _stations(s, e.at) if isinstance(play, Segment) and play.kind == "stations" else s

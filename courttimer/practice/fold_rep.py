@@ -37,7 +37,8 @@ def closed(s: State, e: ev.WindowClosed, lane: Lane) -> State:
     onward = e.why == "time" or (outcome is not None and not outcome.ends)
     follow = tuple(Opens(name=w.name, at=e.at) for w in play.window if onward and opening(w)[:2] == ("when window closes", e.window))
     shut = (*(x for x in lane.shut if x[0] != e.window), (e.window, e.at)) if e.why not in ("held", "reset") else lane.shut
-    coming = (*(one for one in lane.coming if one.window != e.window), *_coming(play, e))
+    fresh = _coming(play, e)
+    coming = (*(one for one in lane.coming if not fresh or one.window != e.window), *fresh)
     every = tuple((name, _not_before(at, own(s, lane, e.at), _every(play, name))) for name, at in lane.every)
     return with_lane(
         s, e.lane, windows=windows, closing=closing, shut=shut, to_open=(*lane.to_open, *follow), coming=coming, every=every
@@ -62,10 +63,12 @@ def _coming(play: Segment | Station, e: ev.WindowClosed) -> tuple[Coming, ...]:
     return (Coming(outcome=window.runs_out, window=e.window, at=e.at + (grace_of(play) if waits else 0), since=e.at),)
 
 
-def _settles(outcome: Outcome, coming: Coming) -> bool:
+def _settles(name: str, outcome: Outcome | None, coming: Coming) -> bool:
     """Does it come instead of what a window stood for? Only what is the same, belongs to that window or ends the rep."""
+    if outcome is None:
+        return name == coming.outcome
     own = (outcome.only_in, outcome.closes, outcome.resets, outcome.opens)
-    return bool(outcome.ends) or outcome.name == coming.outcome or coming.window in own
+    return bool(outcome.ends) or name == coming.outcome or coming.window in own
 
 
 def grace_of(play: Segment | Station) -> int:
@@ -89,15 +92,15 @@ def happened(s: State, n: int, name: str, at: int, starts: int | None, *, counts
 def _counts(s: State, n: int, name: str, outcome: Outcome | None, starts: int) -> State:
     lane, play = s.lanes[n], play_of(s, n)
     counting = (*lane.counting, name) if _adds(play, name, outcome) else lane.counting
-    s = with_lane(s, n, late=None, happened=(*lane.happened, name), counting=counting)
+    coming = tuple(one for one in lane.coming if not _settles(name, outcome, one))
+    s = with_lane(s, n, late=None, happened=(*lane.happened, name), counting=counting, coming=coming)
     if outcome is None:
         return s
     if outcome.turn.how and lane.standing:
         s = with_lane(s, n, turning=(name, outcome.turn))
     if outcome.say:
         s = say(s, n, s.at, name, Saying(phrase="", what=outcome.say))
-    coming = tuple(one for one in lane.coming if not _settles(outcome, one))
-    s = with_lane(s, n, coming=coming, won=outcome.to or lane.won)
+    s = with_lane(s, n, won=outcome.to or lane.won)
     return _moves_windows(s, n, outcome, starts) if lane.live else s
 
 
@@ -130,6 +133,13 @@ def scored(s: State, e: ev.Scored, lane: Lane) -> State:
     return say(s, e.lane, e.at, "broken", Saying(phrase="broken", what=broken[0])) if broken else s
 
 
+def _owing(lane: Lane, e: ev.TargetReached) -> dict[str, object]:
+    """What is to be done after the rep, and by whom; after two targets both losers, no longer than either may."""
+    if not (lane.owes and e.owes):
+        return {"owes": e.owes or lane.owes, "payers": e.pays or lane.payers}
+    return {"owes": min(lane.owes, e.owes), "payers": tuple(dict.fromkeys((*lane.payers, *e.pays)))}
+
+
 def reached(s: State, e: ev.TargetReached, lane: Lane) -> State:
     """The state with a target reached: what begins anew, who has won, who pays."""
     play = play_of(s, e.lane)
@@ -137,7 +147,7 @@ def reached(s: State, e: ev.TargetReached, lane: Lane) -> State:
     won, anew = replace(lane.sheet, won=e.side), then in ("again", "turn")
     s = with_lane(
         s, e.lane, sheet=afresh(won) if anew else won, race_since=own(s, lane, e.at) if anew else lane.race_since,
-        over=lane.over or then == "end drill", owes=e.owes or lane.owes, payers=e.pays or lane.payers,
+        over=lane.over or then == "end drill", **_owing(lane, e),
         last_won=(e.side, e.at) if e.side else lane.last_won,
         counting=lane.counting[1:] if e.why == "called" else lane.counting,
         turning=("target", default_turn(play)) if then == "turn" and lane.standing else lane.turning,

@@ -35,16 +35,17 @@ def inside(s: State, at: int) -> Inside:
         next=tuple(roles(play, after_this(play, lane))), told=lane.told, late=late,
         outcomes=tuple(enumerate((one.name for one in outcomes_of(play)), 1)), windows=tuple(w.name for w in play.window),
         won=lane.sheet.won or (lane.last_won[0] if lane.last_won and at - lane.last_won[1] <= WON_MS else ""),
-        does=" ".join(filter(None, (pays.say, ", ".join(_payers(lane))))) if pays else "",
+        does=" ".join(filter(None, (pays.say, ", ".join(_payers(s, lane))))) if pays else "",
         stations=tuple(_stations(s, at)), chosen=s.chosen, spot=spot_now(s), spot_next=next_spot(s),
         spots=tuple(_spots(s, shot)), enter=_entering(s, shot), round=0 if shot is None else round_of(s, shot),
         shots=None if shot is None else s.plan.segment[shot].shots, wins=s.wins, ball=segment.game.ball if segment.game else "",
     )  # fmt: skip
 
 
-def _payers(lane: Lane) -> tuple[str, ...]:
-    """Who does the consequence, by their teams where there are teams."""
-    return tuple(name for name, names in lane.units if {*names} & {*lane.payers}) or lane.payers
+def _payers(s: State, lane: Lane) -> tuple[str, ...]:
+    """Who does the consequence, by their teams where there are teams; who is hurt is no more among them."""
+    here = tuple(one for one in lane.payers if one in s.here)
+    return tuple(name for name, names in lane.units if {*names} & {*here}) or here
 
 
 def _afterwards(s: State) -> Inside:

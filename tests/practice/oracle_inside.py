@@ -66,6 +66,7 @@ class Lane:
     members: dict[str, list[str]] = field(default_factory=dict)
     seen: list[str] = field(default_factory=list)
     owes: int = 0
+    payers: list[str] = field(default_factory=list)
     less: int = 0
     over: bool = False
     ended: bool = False
@@ -168,7 +169,7 @@ class Inside:
             return "called off"
         if not self.held:
             lane = self.lanes[0]
-            done = not lane.live and not lane.owes and (lane.stretch != "consequence" or lane.left == 0)
+            done = not lane.live and not self.owed(lane) and (lane.stretch != "consequence" or lane.left == 0)
             if done and self.last is not None and lane.after == "rep" and lane.rep >= self.last:
                 return "last"
             if done and lane.over:
@@ -267,7 +268,9 @@ class Inside:
         pays, owes = self.pays(lane, who, why, team)
         for one in pays or (self.here or ["nobody"] if owes else []):
             self.paid[one] = self.paid.get(one, 0) + owes
-        lane.owes = owes or lane.owes
+        both = lane.owes and owes
+        lane.payers = list(dict.fromkeys((*lane.payers, *pays))) if both else pays or lane.payers
+        lane.owes = min(lane.owes, owes) if both else owes or lane.owes
         lane.book.won = True
         if score.then in ("again", "turn"):
             lane.book, lane.race_age = Book(), 0
@@ -293,6 +296,10 @@ class Inside:
         names = [one for one in names if one not in lane.members.get(team, []) and one not in self.late_ones]
         fit = [one for one in names if one in self.here and PAY - self.paid.get(one, 0) >= LEAST_PAY]
         return fit, min([must.time, *(PAY - self.paid.get(one, 0) for one in fit)]) if fit else 0
+
+    def owed(self, lane: Lane) -> bool:
+        """Is there a consequence to be done, and anybody here who does it?"""
+        return lane.owes > 0 and (not lane.payers or any(one in self.here for one in lane.payers))
 
     def moves(self, n: int) -> bool:
         """Who stands where: the line-up, who has gone or come, a turn."""
@@ -416,7 +423,7 @@ class Inside:
         if self.stands(lane) or lane.ended:
             return None
         go = self.go_in if n == 0 else lane.going
-        if lane.stretch == "" or (lane.stretch == "waiting" and lane.owes) or (not lane.live and lane.left == 0):
+        if lane.stretch == "" or (lane.stretch == "waiting" and self.owed(lane)) or (not lane.live and lane.left == 0):
             return self.choice(n, lane.stretch or lane.after, called=False)
         if go is not None and go <= 0 and lane.stretch in ("set-up", "waiting", "off"):
             return self.choice(n, lane.stretch, called=True)
@@ -434,7 +441,7 @@ class Inside:
             return "set-up", setup
         if rep is None:
             return "on", None
-        if lane.owes and over in ("rep", "off", "waiting"):
+        if self.owed(lane) and over in ("rep", "off", "waiting"):
             return "consequence", lane.owes
         if lane.over:
             return "spare", None
@@ -471,8 +478,10 @@ class Inside:
     def rep(self, n: int, lane: Lane, lasts: int | None) -> bool:
         lane.opening = [Pane(w.name, w.time, 0) for w in lane.play.window if w.opens == "with the rep"]
         lane.pulse = {w.name: opening(w).every for w in lane.play.window if opening(w).how == "every"}
+        again = lane.again
         lane.rep, lane.again, lane.shut, lane.coming, lane.happened, lane.late = lane.rep + 1, False, {}, {}, [], ""
         lane.was, lane.turned, lane.less = dict(lane.on), False, 0
+        lane.owes = lane.owes if again else 0
         lane.race_age = 0 if lane.race_age is None else lane.race_age
         lane.turn_in = lane.play.rep.turn_every if lane.play.rep else None
         self.tell(ev.RepBegan(at=self.now, lane=n, rep=lane.rep, lasts=lasts))
@@ -518,13 +527,12 @@ class Inside:
             lane.happened.append(name)
             if adds(lane.play, name, None if name == "over" else outcome):
                 lane.counting.append(name)
+            stood = {one.name: one.runs_out for one in lane.play.window}
+            lane.coming = {w: left for w, left in lane.coming.items() if stood[w] != name}
             if name != "over":
                 lane.turning = (name, "swap") if outcome.turn.how and lane.on else lane.turning
                 mine = (outcome.only_in, outcome.closes, outcome.resets, outcome.opens)
-                stood = {one.name: one.runs_out for one in lane.play.window}
-                lane.coming = {
-                    w: left for w, left in lane.coming.items() if not outcome.ends and w not in mine and stood[w] != outcome.name
-                }
+                lane.coming = {w: left for w, left in lane.coming.items() if not outcome.ends and w not in mine}
                 if lane.live:
                     self.moves_panes(lane, outcome, lead or 0)
         if lane.live and outcome.ends:

@@ -1,7 +1,5 @@
 """Scores written by hand: races, rows, caps, counts by the players, consequences, and all of it taken back."""
 
-import pytest
-
 from tests.practice.hand import cues, events, play, written
 
 RACE = """
@@ -262,53 +260,6 @@ def test_where_the_players_count_only_reached_and_broken_are_called() -> None:
         34375 Ready. until 34750
         35000 go
     """)
-
-
-def test_where_only_the_players_know_who_has_lost_it_may_be_the_same_one_each_time() -> None:
-    """Each time it may be Ada: her minute is over after three times twenty seconds, so nobody pays a fourth time."""
-    calls = "0:00 go\n0:05 outcome 2\n0:55 outcome 2\n1:45 outcome 2\n2:20 outcome 2"
-    practice = play(COUNTED.replace("3 min", "5 min").replace('time = "10 s"', 'time = "25 s"'), calls)
-
-    assert [one.strip() for one in events(practice).splitlines() if "target" in one] == [
-        "5000 target called: - 6:0, all pay 25000",
-        "55000 target called: - 6:0, all pay 25000",
-        "105000 target called: - 6:0, all pay 10000",
-        "140000 target called: - 6:0",
-    ]
-
-
-TOGETHER = """
-[[segment]]
-kind = "drill"
-name = "Together"
-time = "2 min"
-rep = { live = "30 s", off = "5 s" }
-score = { race = 2, SCORE, then = "again" }
-consequence = { time = "20 s" }
-outcome = [ { name = "make", points = 1 }, { name = "miss", breaks = true } ]
-"""
-
-
-def with_roles(score: str, roles: str) -> str:
-    return TOGETHER.replace("SCORE", score).replace("rep =", f"{roles}rep =")
-
-
-@pytest.mark.parametrize(
-    ("score", "roles"),
-    [('by = "group"', ""), ('by = "rival", rival = 2', ""), ('by = "rival", rival = 2', 'roles = [ { name = "shoot" } ]\n')],
-)
-def test_who_has_reached_a_target_together_or_has_beaten_the_rival_does_no_consequence(score: str, roles: str) -> None:
-    practice = play(with_roles(score, roles), "0:00 go\n0:01 outcome 1\n0:02 outcome 1")
-
-    assert "2000 target race: " in events(practice)
-    assert "pay" not in events(practice)
-    assert "consequence" not in events(practice)
-
-
-def test_who_has_lost_to_the_rival_does_the_consequence() -> None:
-    practice = play(with_roles('by = "rival", rival = 2', ""), "0:00 go\n0:02 outcome 2")
-
-    assert "2000 target race: rival 2:0, all pay 20000" in events(practice)
 
 
 CAP = """
