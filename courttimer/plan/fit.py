@@ -126,16 +126,21 @@ def weightiest(changed: Sequence[Change]) -> Change | None:
 
 
 def told(changed: Sequence[Change], names: Sequence[str]) -> str:
-    """One sentence for the board and the record; empty when nothing changed."""
-    return ", ".join(_told(one, names[one.at]) for one in changed)
+    """One sentence for the board and the record, to the second; empty when nothing changed that a person would call a change."""
+    return ", ".join(_told(one, names[one.at]) for one in changed if one.now is None or _seconds(one.now) != _seconds(one.was))
+
+
+def _seconds(ms: int) -> int:
+    """Whole seconds, in ms: what rounding has left to a set-up is for the clock, not for people."""
+    return ms // SECOND * SECOND
 
 
 def _told(one: Change, name: str) -> str:
     if one.now is None:
         return f"{name} is left out"
     if not one.was:
-        return f"{name} is back, {spell(one.now)}"
-    return f"{name} {spell(one.now)} instead of {spell(one.was)}"
+        return f"{name} is back, {spell(_seconds(one.now))}"
+    return f"{name} {spell(_seconds(one.now))} instead of {spell(_seconds(one.was))}"
 
 
 def _underway(one: Bounds, played: int) -> Bounds:

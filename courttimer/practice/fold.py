@@ -6,7 +6,6 @@ Results stand in the event itself, so a better rule next year does not rewrite l
 
 from dataclasses import replace
 
-from courttimer.plan.fit import changes, weightiest
 from courttimer.practice import events as ev
 from courttimer.practice.cue import FLOOR
 from courttimer.practice.event import Event, Names
@@ -14,6 +13,7 @@ from courttimer.practice.fold_lane import on_lane
 from courttimer.practice.fold_rep import happened
 from courttimer.practice.lane import Lane, Nested, Opens, altered
 from courttimer.practice.lineup import came_late, default_turn
+from courttimer.practice.room import BREAKS
 from courttimer.practice.scoring import Sheet
 from courttimer.practice.squads import since_then
 from courttimer.practice.state import Entry, State, following, play_of, with_lane
@@ -105,19 +105,21 @@ def _lengthen(s: State, ms: int) -> State:
     # What was left over may now hold another rep: the lane decides again.
     lanes = tuple(altered(x, stretch="", after="hold" if x.again else "rep") if x.stretch == "spare" and ms > 0 else x for x in s.lanes)
     by_hand = (*(x for x in s.by_hand if x[0] != s.segment), (s.segment, times[s.segment]))
-    return altered(s, ends=s.ends + ms, times=times, lanes=lanes, by_hand=by_hand, fit_at=s.at)
+    known = tuple(t + ms if i == s.segment else t for i, t in enumerate(s.fit_was))  # whoever has asked for it need not be told
+    return altered(s, ends=s.ends + ms, times=times, lanes=lanes, by_hand=by_hand, fit_at=s.at, fit_was=known)
 
 
 def _refitted(s: State, e: ev.Refitted) -> State:
-    """New lengths from now on; the one that loses most is told at the next water."""
+    """New lengths from now on; a break that has just begun tells of them."""
     ends = s.since + e.times[s.segment] if s.on else s.ends
-    lost = weightiest(changes([t if t >= 0 else None for t in s.times], [t if t >= 0 else None for t in e.times]))
-    late = sum(max(was, 0) - max(now, 0) for was, now in zip(s.times, e.times, strict=True))
-    news = s.fit_news if lost is None else (lost.at, lost.now is None, late)
+    seen = e.times if _breaks(s, s.segment) and s.began == e.at else s.fit_seen
     return altered(
-        s, times=e.times, ends=ends, setup_more=(e.setup, e.more), short=e.short, early=e.early, fit_told=e.told, fit_news=news,
-        fit_at=None,
-    )  # fmt: skip
+        s, times=e.times, ends=ends, setup_more=(e.setup, e.more), short=e.short, early=e.early, fit_seen=seen, fit_at=None
+    )
+
+
+def _breaks(s: State, segment: int) -> bool:
+    return s.plan.segment[segment].kind in BREAKS
 
 
 def _corrected(s: State, e: ev.ScoreCorrected) -> State:
@@ -168,7 +170,7 @@ def _on_floor(s: State, e: Event) -> State:
             to = s.moving[0] if e.why == "moved" and s.moving else following(s, e.segment + 1)
             return altered(
                 s, on=False, next=to, played=played, moving=None, going=None, last=None, by_itself=e.why != "moved", lanes=(), chosen=0,
-                past=since_then(s), fit_news=None if s.plan.segment[e.segment].kind == "water" else s.fit_news,
+                past=since_then(s), fit_was=s.fit_seen if _breaks(s, e.segment) else s.fit_was,
             )  # fmt: skip
         case ev.Refitted():
             return _refitted(s, e)
@@ -192,5 +194,5 @@ def _begin(s: State, e: ev.SegmentBegan) -> State:
     return altered(
         s, clock=clock, halted=False, going=None, moving=None, last=None, on=True, segment=e.segment, began=e.at, since=own,
         ends=own + e.lasts, lanes=(fresh,), voice=True, water=water, times=times, hold_was=hold_was,
-        owed=0, fit_at=e.at,
+        owed=0, fit_at=e.at, fit_seen=times if _breaks(s, e.segment) else s.fit_seen,
     )  # fmt: skip

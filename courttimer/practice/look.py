@@ -7,6 +7,7 @@ from courttimer.plan.derived import outcomes_of, rep_of
 from courttimer.practice import events as ev
 from courttimer.practice.branch import Branch
 from courttimer.practice.course import clear_at, in_hand, to_go
+from courttimer.practice.fitting import shown
 from courttimer.practice.inside import attendance, inside
 from courttimer.practice.lane import Lane
 from courttimer.practice.named import named
@@ -56,7 +57,7 @@ def _care(s: State, at: int) -> Care:
         heat=s.heat, heat_told=s.heat_told, heat_asks=heat.rules(s.heat), water_card=water.card(age),
         water_in=None if last is None else water.due(last, age, s.heat) - at,
         lightning=lightning.told(s.thunder, at) if s.plan.outdoor else "", aside=s.plan.aside or words.ASIDE,
-        cautions=words.IN_A_HALT if s.halted else (), fitted=s.fit_told, short=s.short, early=s.early,
+        cautions=words.IN_A_HALT if s.halted else (), fitted=shown(s), short=s.short, early=s.early,
     )  # fmt: skip
 
 
@@ -94,8 +95,8 @@ def _then(s: State, lane: Lane) -> Iterator[str]:
         yield "change" if segment and segment.kind in CLOCKED else "off"
     if rep and not lane.live and lane.stretch not in ("spare", ""):
         yield f"rep {lane.rep + 1}"
-    following = s.next if not s.on else s.segment + 1
-    yield from (x.title for x in s.plan.segment[following : following + 2])
+    first = s.next if not s.on else s.segment + 1
+    yield from [one.title for i, one in enumerate(s.plan.segment) if i >= first and s.times[i] >= 0][:2]
 
 
 def _strip(s: State) -> Iterator[Block]:

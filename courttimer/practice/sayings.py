@@ -1,29 +1,50 @@
 """Everything a session may say, for the voice to prepare before the practice."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 from courttimer.plan.derived import outcomes_of
+from courttimer.plan.fit import part_of
 from courttimer.plan.model import Score, Segment, Session, Station
 from courttimer.practice.cue import Saying
 from courttimer.practice.room import BREAKS
-from courttimer.practice.spoken import COUNT, break_saying
+from courttimer.practice.spoken import COUNT, THIRTY_MS, break_saying, fit_saying
 from courttimer.practice.telling import LOST_MS, MOST_NUMBERS
+from courttimer.practice.toned import MINUTE_MS
 
 
 def sayings(session: Session) -> Iterator[str | Saying]:
     """Every phrase and text, each perhaps more than once."""
     names = ("ready", "last-one", "thirty-seconds", "one-minute", *(word for _, word in COUNT))
     yield from (Saying(phrase=name) for name in names)
+    yield from dict.fromkeys(_fits(session))
     for i, segment in enumerate(session.segment):
-        then = session.segment[i + 1].title if i + 1 < len(session.segment) else ""
         if segment.kind in BREAKS:
-            yield break_saying(segment, segment.time, then)
+            yield from (break_saying(segment, segment.time, then) for then in _thens(session.segment[i + 1 :]))
         elif segment.announce:
             yield segment.announce
         yield f"{segment.title}."
         yield Saying(phrase="next", what=segment.title)
         yield from filter(None, (segment.rule, *segment.reminders))
         yield from _inside(session, segment)
+
+
+def _thens(after: Sequence[Segment]) -> Iterator[str]:
+    """What may come after a break: the next segment, and the one after it when the next may be left out."""
+    for one in after:
+        yield one.title
+        if not one.optional:
+            return
+    yield ""
+
+
+def _fits(session: Session) -> Iterator[Saying]:
+    """What may have to be said of lost time; no more can be lost than segments can give."""
+    parts = [part_of(segment) for segment in session.segment]
+    gives = [part.time if part.optional else part.time - part.least for part in parts]
+    for segment, part, most in zip(session.segment, parts, gives, strict=True):
+        lates = range(THIRTY_MS, sum(gives) + MINUTE_MS, THIRTY_MS) if most and session.floor else ()
+        yield from (fit_saying(segment, False, late) for late in lates if part.least < part.time)
+        yield from (fit_saying(segment, True, late) for late in lates if part.optional)
 
 
 def _inside(session: Session, segment: Segment) -> Iterator[str | Saying]:

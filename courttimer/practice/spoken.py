@@ -9,10 +9,11 @@ from collections.abc import Iterator
 from courttimer.plan.derived import rep_of
 from courttimer.plan.model import Segment
 from courttimer.practice.cue import FLOOR, Cue, Late, Saying
+from courttimer.practice.fitting import news
 from courttimer.practice.lane import Lane
 from courttimer.practice.room import BREAKS, READY_ROOM_MS, ROOM_MS, goes
 from courttimer.practice.spots import next_spot, round_over
-from courttimer.practice.state import State, moment, rep_in
+from courttimer.practice.state import State, following, moment, rep_in
 from courttimer.practice.toned import CLOCKED, LONG_MS, MINUTE_MS, heard
 
 TRUE_MS = 2_500
@@ -83,20 +84,22 @@ def _beginning(s: State, segment: Segment) -> Iterator[Cue]:
     if lane.stretch == "set-up" and lane.ends is not None and goes(segment):
         until = moment(s, lane, lane.ends) - READY_ROOM_MS
     yield _speech(s, FLOOR, s.began, "where", s.began, until, text, short=f"{segment.title}.", right="where")
-    if segment.kind in BREAKS and s.fit_news is not None:
-        yield _speech(s, FLOOR, s.began, "fit", s.began, until, fit_saying(s, *s.fit_news), right="reminder", late="expire")
+    if segment.kind in BREAKS and (lost := news(s)) is not None:
+        told = fit_saying(s.plan.segment[lost.segment], lost.left_out, lost.late)
+        yield _speech(s, FLOOR, s.began, "fit", s.began, until, told, right="reminder", late="expire")
     if segment.rule:
         yield _speech(s, FLOOR, s.began, "rule", s.began, until, segment.rule, right="reminder", late="expire")
 
 
-def fit_saying(s: State, segment: int, left_out: bool, late: int) -> Saying:
-    """What the fit has changed, in one sentence, to the half minute."""
-    about = max(round(late / THIRTY_MS), 1) * THIRTY_MS
-    return Saying(phrase="fit-out" if left_out else "fit", what=s.plan.segment[segment].title, time=about)
+def fit_saying(segment: Segment, left_out: bool, late: int) -> Saying:
+    """What the fit has changed, in one sentence: half a minute, or to the minute."""
+    about = THIRTY_MS if late < MINUTE_MS * 3 // 4 else round(late / MINUTE_MS) * MINUTE_MS
+    return Saying(phrase="fit-out" if left_out else "fit", what=segment.title, time=about)
 
 
 def _after(s: State) -> str:
-    return next((x.title for x in s.plan.segment[s.segment + 1 :]), "")
+    after = following(s, s.segment + 1)
+    return s.plan.segment[after].title if after < len(s.plan.segment) else ""
 
 
 def break_saying(segment: Segment, ms: int, then: str) -> Saying:

@@ -118,10 +118,10 @@ class State:
     """The segment whose set-up is longer than written, by how many ms."""
     short: int = 0
     early: int = 0
-    fit_told: str = ""
-    """What the last fit changed, in words."""
-    fit_news: tuple[int, bool, int] | None = None
-    """What is to be said of it at the next water: which segment, left out or only shorter, and how late we are in ms."""
+    fit_was: tuple[int, ...] = ()
+    """The lengths as everyone knows them: as they were planned, then as they were when the last break told of them."""
+    fit_seen: tuple[int, ...] = ()
+    """The lengths at the beginning of the last break: what is said in it."""
     heat: int = 0
     heat_told: str = ""
     anyway: bool = False
@@ -141,8 +141,9 @@ class State:
 def opening(plan: Session, day_ms: int) -> State:
     """The practice before its first go, opened at this time of day, with everyone here."""
     hot = answer(plan.heat, plan.region)
+    times = tuple(s.time for s in plan.segment)
     return State(
-        plan=plan, day_ms=day_ms, times=tuple(s.time for s in plan.segment), here=plan.squad.players,
+        plan=plan, day_ms=day_ms, times=times, fit_was=times, fit_seen=times, here=plan.squad.players,
         heat=hot.level if hot else 0, heat_told=hot.told if hot else "",
     )  # fmt: skip
 

@@ -158,7 +158,7 @@ class Care(Record):
     cautions: tuple[str, ...] = ()
     """What is worth reading while everything stands."""
     fitted: str = ""
-    """What the last fit changed, in words."""
+    """Which lengths from here on are others than when they were last told, in words."""
     short: int = 0
     """Even at the least it takes so much more than there is, in ms."""
     early: int = 0
