@@ -32,7 +32,7 @@ STEP_MS = 30_000
 """A rehearsal looks at the wishes at least so often."""
 LONGEST_MS = 12 * 3_600_000
 """A practice that waits for a call which does not come is left here."""
-BEFORE_GO = ("here", "late", "out", "heat", "mark")
+BEFORE_GO = ("here", "late", "out", "heat", "mark", "thunder")
 """Calls that are made before the practice begins."""
 LINE = re.compile(r"\s*(?:(\d+):)?(\d+):(\d\d)(?:\.(\d{1,3}))?\s+(.+)")
 

@@ -38,6 +38,8 @@ LAST_TO_PAY = 1
 """The last level at which losers do something. Source: `COMMON`."""
 CONFIRM = "practise anyway"
 """What a coach types to go on above the last level."""
+WEEK = 'Is it the players\' first hot week? Then type it again with "first week" behind it.'
+"""Asked wherever players who are not used to the heat would have to stop sooner."""
 
 
 class Breaks(NamedTuple):
@@ -104,8 +106,13 @@ def consequence_allowed(level: int, *, late: bool = False, hurt: bool = False) -
     return level <= LAST_TO_PAY and not late and not hurt
 
 
-def rules(level: int) -> tuple[str, ...]:
-    """What a level asks for, a line each; nothing at level 0. Source: `BREAKS_SOURCE`; of consequences `COMMON`."""
+def rules(level: int, *, anyway: bool = False, ask_week: bool = False) -> tuple[str, ...]:
+    """What a level asks for, a line each; nothing at level 0. Source: `BREAKS_SOURCE`; of consequences `COMMON`.
+
+    `anyway`: the coach has confirmed to practise above the last level; `ask_week`: ask whether players are not used to it (`ACSM`).
+    """
+    if level > NONE_ABOVE and anyway:
+        return ("Practised anyway, as you have confirmed.",)
     if level > NONE_ABOVE:
         return ("Do not practise.", f'If a doctor or your heat policy has decided otherwise, type "{CONFIRM}".')
     asks = BREAKS[level]
@@ -114,13 +121,14 @@ def rules(level: int) -> tuple[str, ...]:
         f"a practice lasts {(asks.longest or 0) // 3_600_000} h at the most" if asks.longest else "",
         "" if asks.conditioning else "no conditioning",
         "" if consequence_allowed(level) else "nobody pays",
+        WEEK if ask_week else "",
     )
     return tuple(line for line in lines if line and level)
 
 
 def confirmed(text: str) -> bool:
-    """Has the coach confirmed in words that there is to be a practice above the last level?"""
-    return " ".join(text.lower().replace(".", " ").split()) == CONFIRM
+    """Has the coach confirmed in words that there is to be a practice above the last level? A line may begin with "heat"."""
+    return " ".join(text.lower().replace(".", " ").split()).removeprefix("heat ") == CONFIRM
 
 
 def both(celsius: float) -> str:

@@ -29,6 +29,11 @@ def level(said: Heat | str | None, region: int | None = None) -> int:
     return found.level if found else 0
 
 
+def ask_week(said: Heat | str | None, level: int) -> bool:
+    """Is it worth asking whether the players are not used to the heat? Of what was not measured nothing follows from it."""
+    return isinstance(said, Heat) and not said.first_week and 0 < level <= heat.NONE_ABOVE
+
+
 def heard(text: str) -> Heat | str | None:
     """What a coach types on the running board: "31 C 60 %", "88 F 60", "wbgt 28 C", "hot", "cool"; "first week" may follow a number.
 

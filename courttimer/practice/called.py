@@ -98,6 +98,8 @@ class HeatChanged(_Called):
     level: int
     told: str = ""
     anyway: bool = False
+    ask_week: bool = False
+    """Whether it is the players' first hot week was not said, and would matter."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False, repr=False)

@@ -5,6 +5,8 @@ from courttimer.practice.due import next_due
 from courttimer.practice.fold import fold
 from courttimer.practice.state import State, left
 
+NEAR_MS = 3_600_000
+"""The hours of the floor time bind from so long before it."""
 MOST = 20_000
 """More events than this are no evening."""
 
@@ -36,9 +38,17 @@ def floor_ends(s: State, starts: int) -> int | None:
     if s.plan.floor is None:
         return None
     opens, closes = s.plan.floor
-    day = s.day_ms + starts
-    near = opens - 3_600_000 <= day < closes
-    return (closes - s.day_ms if near else starts + closes - opens) - s.plan.clear
+    return (closes - s.day_ms if _near(s, starts) else starts + closes - opens) - s.plan.clear
+
+
+def _near(s: State, starts: int) -> bool:
+    opens, closes = s.plan.floor or (0, 0)
+    return opens - NEAR_MS <= s.day_ms + starts < closes
+
+
+def by_length(s: State, at: int) -> bool:
+    """Does only the length of the floor time count, because go came, or would come now, at another time of day?"""
+    return s.plan.floor is not None and not _near(s, at if s.went is None else s.went)
 
 
 def clear_at(s: State, at: int) -> int | None:

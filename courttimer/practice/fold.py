@@ -67,7 +67,7 @@ def _noted(s: State, e: Event) -> State:
         case ev.HereChanged():
             return _here(s, e)
         case ev.HeatChanged():
-            return altered(s, heat=e.level, heat_told=e.told, anyway=e.anyway)
+            return altered(s, heat=e.level, heat_told=e.told, anyway=e.anyway, ask_week=e.ask_week)
         case ev.ThunderHeard():
             return _held(altered(s, thunder=(*s.thunder, e.at)), e)
         case ev.MakesEntered():

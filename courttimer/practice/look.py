@@ -6,7 +6,7 @@ from courttimer.care import heat, lightning, water, words
 from courttimer.plan.derived import outcomes_of, rep_of
 from courttimer.practice import events as ev
 from courttimer.practice.branch import Branch
-from courttimer.practice.course import clear_at, in_hand, to_go
+from courttimer.practice.course import by_length, clear_at, in_hand, to_go
 from courttimer.practice.fitting import shown
 from courttimer.practice.inside import attendance, inside
 from courttimer.practice.lane import Lane
@@ -41,7 +41,7 @@ def look(b: Branch, at: int, answer: ev.Event | None = None) -> View:
         windows=tuple(WindowView(name=w.name, left=max(w.ends - mine, 0), lasts=w.lasts) for w in lane.windows),
         outcomes=tuple(_outcomes(s)) if lane.live or where == "stopped" else (),
         then=tuple(_then(s, lane)), strip=tuple(_strip(s)), to_go=to_go(s, at),
-        in_hand=in_hand(s, at), floor_left=None if (clear := clear_at(s, at)) is None else clear - at,
+        in_hand=in_hand(s, at), by_length=by_length(s, at), floor_left=None if (clear := clear_at(s, at)) is None else clear - at,
         stands=max(at - s.clock.held, 0) if s.clock.held is not None and s.went is not None else 0,
         water_ago=None if s.went is None else at - (s.went if s.water is None else s.water), said=_said(b, answer, at),
         allowed=allowed(b, at), last=s.last is not None and lane.rep >= s.last[0], voice=s.voice, marks=s.marks, gym=s.plan.gym,
@@ -54,7 +54,9 @@ def _care(s: State, at: int) -> Care:
     age = s.plan.age
     last = s.went if s.water is None else s.water
     return Care(
-        heat=s.heat, heat_told=s.heat_told, heat_asks=heat.rules(s.heat), water_card=water.card(age),
+        heat=s.heat, heat_told=s.heat_told, heat_asks=heat.rules(s.heat, anyway=s.anyway, ask_week=s.ask_week),
+        too_hot=s.heat > heat.NONE_ABOVE and not s.anyway,
+        water_card=water.card(age),
         water_in=None if last is None else water.due(last, age, s.heat) - at,
         lightning=lightning.told(s.thunder, at) if s.plan.outdoor else "", aside=s.plan.aside or words.ASIDE,
         cautions=words.IN_A_HALT if s.halted else (), fitted=shown(s), short=s.short, early=s.early,
@@ -157,7 +159,7 @@ def _said(b: Branch, e: ev.Event | None, at: int) -> str:
         case ev.StationChosen():
             return f"Calls go to station {e.station}." if e.station else "Calls go to the floor."
         case ev.HeatChanged():
-            return f"Heat, level {e.level}: {e.told}." if e.level else "Not hot."
+            return f"Heat, level {e.level}: {'practised anyway' if e.anyway else e.told}." if e.level else "Not hot."
         case ev.EffortGiven():
             return f"{e.who or 'Coach'}: effort {e.effort}."
     return TOLD.get(type(e), "")

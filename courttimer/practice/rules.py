@@ -29,7 +29,7 @@ STANDS: frozenset[What] = ALWAYS | {"go", "end", "water", "voice", "thunder"}
 REPS: frozenset[What] = frozenset({"last", "turn"})
 
 ALLOWED: dict[str, frozenset[What]] = {
-    "start": ALWAYS | {"go", "end"},
+    "start": ALWAYS | {"go", "end", "thunder"},
     "set-up": RUNS | REPS | {"go", "hold"},
     "waiting": RUNS | REPS | {"go", "hold", "outcome"},
     "ready": RUNS | REPS | {"hold"},

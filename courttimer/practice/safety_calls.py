@@ -2,7 +2,7 @@
 
 from courttimer.care import lightning
 from courttimer.care.heat import CONFIRM, NONE_ABOVE, confirmed
-from courttimer.plan.hot import answer, heard
+from courttimer.plan.hot import answer, ask_week, heard
 from courttimer.practice import events as ev
 from courttimer.practice.branch import Branch
 from courttimer.practice.calls import Call
@@ -14,8 +14,7 @@ Made = ev.Event | str
 def unsafe(s: State, at: int) -> str:
     """Why it is not safe to go, in words; empty when nothing is known against it. Guidance, never permission."""
     if s.heat > NONE_ABOVE and not s.anyway:
-        decided = f'if a doctor or your heat policy has decided otherwise, type "heat {CONFIRM}"'
-        return f"it is too hot to practise ({s.heat_told}); {decided}"
+        return f'too hot to practise; type "heat {CONFIRM}" if a doctor or your heat policy has decided otherwise ({s.heat_told})'
     return lightning.told(s.thunder, at) if s.plan.outdoor else ""
 
 
@@ -30,7 +29,7 @@ def call_heat(b: Branch, call: Call, at: int, starts: int) -> Made:
         return str(fault)
     found = answer(said, s.plan.region)
     level, told = (found.level, found.told) if found else (0, "not hot")
-    return ev.HeatChanged(at=at, by=call.by, said=call.words, level=level, told=told)
+    return ev.HeatChanged(at=at, by=call.by, said=call.words, level=level, told=told, ask_week=ask_week(said, level))
 
 
 def call_thunder(b: Branch, call: Call, at: int, starts: int) -> Made:

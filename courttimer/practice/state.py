@@ -8,7 +8,7 @@ from dataclasses import dataclass
 
 from courttimer.care.bouts import Bout
 from courttimer.plan.derived import BROKEN, REACHED, rep_of
-from courttimer.plan.hot import answer
+from courttimer.plan.hot import answer, ask_week
 from courttimer.plan.model import Outcome, Rep, Segment, Session, Station, Window
 from courttimer.practice.cue import Saying
 from courttimer.practice.event import Names, Sums
@@ -124,6 +124,8 @@ class State:
     """The lengths at the beginning of the last break: what is said in it."""
     heat: int = 0
     heat_told: str = ""
+    ask_week: bool = False
+    """Whether it is the players' first hot week was not said, and would matter."""
     anyway: bool = False
     """The coach has confirmed to practise above the last level."""
     thunder: tuple[int, ...] = ()
@@ -144,7 +146,7 @@ def opening(plan: Session, day_ms: int) -> State:
     times = tuple(s.time for s in plan.segment)
     return State(
         plan=plan, day_ms=day_ms, times=times, fit_was=times, fit_seen=times, here=plan.squad.players,
-        heat=hot.level if hot else 0, heat_told=hot.told if hot else "",
+        heat=hot.level if hot else 0, heat_told=hot.told if hot else "", ask_week=ask_week(plan.heat, hot.level if hot else 0),
     )  # fmt: skip
 
 

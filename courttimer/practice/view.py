@@ -148,6 +148,8 @@ class Care(Record):
     heat_told: str = ""
     heat_asks: tuple[str, ...] = ()
     """What the level asks for, a line each."""
+    too_hot: bool = False
+    """Above the last level, and nobody has confirmed to practise all the same: nothing goes."""
     water_in: int | None = None
     """ms until there is to be water; negative: overdue; None before go."""
     water_card: str = ""
@@ -225,6 +227,8 @@ class View(Record):
     marks: int
     gym: Gym
     lanes: int = 1
+    by_length: bool = False
+    """It is another time of day than the floor time in the file: only its length counts."""
     inside: Inside = INSIDE
     care: Care = CARE
     attendance: Attendance = ATTENDANCE

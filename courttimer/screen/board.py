@@ -2,11 +2,11 @@
 
 from courttimer.practice.view import View, WindowView
 from courttimer.screen import score
-from courttimer.screen.ink import Line, fill, fold, line, screen, spread, wrap
+from courttimer.screen.ink import Line, clip, fill, fold, line, screen, spread, wrap
 from courttimer.screen.keys import foot
 from courttimer.screen.panel import panel
 from courttimer.screen.places import places
-from courttimer.screen.say import figures, short, slack, spent
+from courttimer.screen.say import dangers, figures, short, slack, spent
 from courttimer.screen.spots import spots
 from courttimer.screen.state import look_of, number
 from courttimer.screen.stations import stations
@@ -24,7 +24,7 @@ def board(view: View, cells: int, rows: int, trouble: tuple[str, ...] = ()) -> l
     if cells < NARROW or rows < LOW:
         return too_small(view, cells, rows)
     roomy = rows >= ROOMY
-    wrong = (*((view.care.lightning,) if view.care.lightning else ()), *trouble)
+    wrong = (*dangers(view.care), *trouble)
     above = [head(view, cells), *troubles(wrong, cells, 3 if roomy else 1), _segment(view, cells)]
     below = _fit(_below(view, cells, rows), rows - len(above) - _least(view, rows))
     middle = rows - len(above) - len(below)
@@ -148,8 +148,10 @@ def _care(view: View, cells: int) -> list[Line]:
     """What keeps players safe, and what was changed to end on the minute; each only while it matters."""
     care = view.care
     told = [line(("Water: ", "quiet"), care.water_card)] if view.kind == "water" and care.water_card else []
-    told += [line((f"Heat: {part}", "warn")) for part in wrap(care.heat_told, cells - 6)[:1]] if care.heat else []
-    return told + ([line(("Changed: ", "quiet"), part) for part in wrap(care.fitted, cells - 9)[:1]] if care.fitted else [])
+    asks = f"Heat, level {care.heat}: {care.heat_asks[0]}" if care.heat_asks else ""
+    told += [line((clip(asks, cells), "warn"))] if asks else []
+    told += [line(("Changed: ", "quiet"), clip(care.fitted, cells - 9))] if care.fitted else []
+    return told + ([line((f"Heat: {clip(care.heat_told, cells - 6)}", "warn"))] if care.heat else [])
 
 
 def _then(view: View) -> Line:

@@ -3,7 +3,7 @@
 from courttimer.practice.view import View
 from courttimer.screen import digits, score
 from courttimer.screen.ink import Line, centre, fill, line, wrap
-from courttimer.screen.say import card, spent
+from courttimer.screen.say import card, dangers, spent
 from courttimer.screen.state import far_number, look_of
 
 
@@ -50,7 +50,7 @@ def large(text: str, cells: int, rows: int) -> list[str]:
 
 def halt(view: View, cells: int, rows: int) -> list[Line]:
     """What whoever calls for help must read out, as large as it fits."""
-    top = [view.care.lightning] if view.care.lightning else []
+    top = dangers(view.care)
     top += [f"× HALT  stands for {spent(view.stands)}  silence, everything stands"]
     told = card(view.gym) or ["Gym: not in the session file. Send someone to the door, call for help, fetch the defibrillator."]
     last = [f"» {view.said}" if view.said else "", *([view.care.aside] if view.care.aside else [])]

@@ -6,7 +6,7 @@ from courttimer.screen.board import LOW, NARROW, keys, said
 from courttimer.screen.given import Over, Start
 from courttimer.screen.ink import Line, clip, fill, line, screen, spread, width, wrap
 from courttimer.screen.keys import TABLE
-from courttimer.screen.say import figures, slack, spent, words
+from courttimer.screen.say import BY_LENGTH, figures, no_practice, slack, spent, words
 from courttimer.screen.spots import spots
 from courttimer.screen.state import look_of, number
 from courttimer.screen.strip import strip
@@ -17,32 +17,39 @@ SIDE_BY_SIDE = 100
 def start(view: View, facts: Start, cells: int, rows: int) -> list[Line]:
     """Before the first go: what is to come, who is here, what is missing, what begins it."""
     whole = figures(sum(b.time for b in view.strip))
-    top = [line((f"{view.title}", "strong")), _floor(view, facts, whole), ()]
+    wrong = [fill(line((f" ! {part}", "alarm")), cells, "alarm") for told in no_practice(view.care) for part in wrap(told, cells - 3)]
+    note = line((BY_LENGTH, "warn")) if view.by_length else ()
+    top = [line((f"{view.title}", "strong")), *wrong, _floor(view, facts, whole), note]
     begin = line((" space ", "key"), "  ", (" Enter ", "key"), ("  or the clicker's forward begins", "go"))
     below = [*strip(view, cells), said(view), begin, *keys(view, cells, 2, without=("space", "Enter"))]
     room = rows - len(top) - len(below)
     if cells >= SIDE_BY_SIDE:
         half = cells // 2 - 2
-        known = [*_facts(facts, half, cells, rows), *_squad(view, facts, half, room // 2), *_advice(facts, half)]
+        squad = _squad(view, facts, half, room // 2)
+        known = [*_facts(facts, half, cells, rows), *squad, *_advice(facts, half), *_stands(view, facts, half, facts.stands)]
         pairs = zip(_pad(_segments(view, room), room), _pad(known, room), strict=True)
         body = [(*fill(left, cells // 2), *right) for left, right in pairs]
     else:
-        known = [*_facts(facts, cells, cells, rows), *_squad(view, facts, cells, 2), *_advice(facts, cells)][: max(3, room - 4)]
+        known = [*_facts(facts, cells, cells, rows), *_squad(view, facts, cells, 2), *_advice(facts, cells)]
+        known = [*known, *_stands(view, facts, cells, facts.stands[-1:])][: max(3, room - 4)]
         body = _pad([*known, *_segments(view, room - len(known))], room)
     return screen([*top, *body, *below], cells, rows)
 
 
 def _squad(view: View, facts: Start, cells: int, rows: int) -> list[Line]:
-    """Who is here, with ticks where they have room; then how long each really plays, or only the sum of it."""
+    """Who is here, with ticks where they have room."""
     people = here.everyone(view.attendance, facts.squad)
     if not people:
         return []
     told = wrap(f"{here.summary(view.attendance, facts.squad)}.", cells - 4)
     head = [(*line((" i ", "key"), " "), *line((told[0], "strong"))), *(line(("    " + more, "strong")) for more in told[1:])]
-    roomy = rows > 2
-    ticks = here.ticks(people, cells, rows) if roomy else []
-    stands = [line(text) for told in (facts.stands if roomy else facts.stands[-1:]) for text in wrap(f"{told}.", cells)]
-    return [*head, *ticks, *stands]
+    return [*head, *(here.ticks(people, cells, rows) if rows > 2 else [])]
+
+
+def _stands(view: View, facts: Start, cells: int, stands: tuple[str, ...]) -> list[Line]:
+    """How long each really plays, a line a drill; after the advice, which may be about what is not safe."""
+    known = here.everyone(view.attendance, facts.squad)
+    return [line(text) for told in stands for text in wrap(f"{told}.", cells)] if known else []
 
 
 def _floor(view: View, facts: Start, whole: str) -> Line:

@@ -2,6 +2,7 @@
 
 from courttimer.practice.view import View
 from courttimer.screen.aloud import calls, changes
+from courttimer.screen.cares import cares
 from courttimer.screen.ink import clip
 from courttimer.screen.say import card, sentence, slack, spent, words
 
@@ -17,7 +18,7 @@ def lines(before: View | None, now: View) -> list[str]:
 
     Each whole minute that is left of a segment is a change too. No line repeats what the last look already told.
     """
-    told = [*_phase(before, now), *_segment(before, now), *changes(before, now)]
+    told = [*_phase(before, now), *_segment(before, now), *cares(before, now), *changes(before, now)]
     told += [*_stretch(before, now), *_windows(before, now), *_minute(before, now)]
     told += _said(now) if now.said and (before is None or before.said != now.said) else []
     return [f"{spent(now.since_go)} {line}" if now.since_go is not None else line for line in told]

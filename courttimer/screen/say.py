@@ -1,6 +1,11 @@
 """Times and what the gym's card says, in figures and words: the same on every screen and in plain lines."""
 
+from courttimer.care.heat import CONFIRM, NONE_ABOVE
 from courttimer.plan.model import Gym
+from courttimer.practice.view import Care
+
+TOO_HOT = "Too hot: do not practise. Decided otherwise: o, then h."
+BY_LENGTH = "Another time of day: of the floor time its length counts."
 
 
 def figures(ms: int) -> str:
@@ -49,6 +54,20 @@ def _many(number: int, word: str) -> str:
 def sentence(text: str) -> str:
     """The text with its full stop."""
     return text if text.endswith((".", "!", "?")) else text + "."
+
+
+def dangers(care: Care) -> list[str]:
+    """Why nothing goes, in a few words each: the first things to be read."""
+    return [*([care.lightning] if care.lightning else []), *([TOO_HOT] if care.too_hot else [])]
+
+
+def no_practice(care: Care) -> list[str]:
+    """The same where there is room, before the first horn: what is advised, and how it is decided otherwise."""
+    told = [care.lightning] if care.lightning else []
+    if care.too_hot:
+        told.append(f"Do not practise: it is too hot, level {care.heat} of {NONE_ABOVE + 1} ({care.heat_told}).")
+        told.append(f"If a doctor or your heat policy has decided otherwise: o, then h, and type: {CONFIRM}")
+    return told
 
 
 def card(gym: Gym) -> list[str]:

@@ -2,12 +2,16 @@
 
 import pytest
 
+from courttimer.care.heat import rules
 from courttimer.care.words import ASIDE, IN_A_HALT
-from courttimer.practice.view import Care
+from courttimer.practice.view import Care, View
+from courttimer.screen import plain
 from courttimer.screen.board import board
 from courttimer.screen.far import halt
+from courttimer.screen.given import Start
 from courttimer.screen.ink import Line, text
-from tests.screen.looks import halted, off, paint
+from courttimer.screen.pages import start
+from tests.screen.looks import before_go, halted, off, paint
 
 SIZES = [(60, 20), (100, 30), (200, 60)]
 
@@ -57,3 +61,87 @@ def test_a_halt_has_something_for_the_others_and_cautions_only_where_the_card_le
     low = words(halt(halted(care=Care(aside=ASIDE, cautions=IN_A_HALT)), 60, 11))
     assert "12 Ferry Lane" in low
     assert "ankle" not in low
+
+
+TOO_HOT = Care(heat=4, heat_told="heat index 62.5 °C (144.5 °F), estimated WBGT 34.5 °C (94.2 °F)", too_hot=True)
+
+
+def flat(told: str) -> str:
+    """Words without the ends of lines, marks and spaces between them."""
+    return " ".join(told.replace("!", " ").split())
+
+
+@pytest.mark.parametrize("size", SIZES)
+def test_too_hot_to_practise_is_the_first_thing_on_the_start_screen_with_how_it_is_decided_otherwise(size: tuple[int, int]) -> None:
+    advice = tuple(f"Something else that is long and stands for much other advice, number {n}." for n in range(9))
+    drawn = start(before_go(care=TOO_HOT, said="go: refused."), Start(advice=advice, stands=advice, squad=("Ada", "Bea")), *size)
+    alarm = flat(styled(drawn, "alarm"))
+    assert "Do not practise: it is too hot, level 4 of 4 (heat index 62.5 °C" in alarm
+    assert "o, then h, and type: practise anyway" in alarm
+    assert "begins" in words(drawn)
+    assert "Do not practise" not in words(start(before_go(), Start(advice=advice), *size))
+
+
+@pytest.mark.parametrize("size", SIZES)
+def test_lightning_is_told_before_go_too(size: tuple[int, int]) -> None:
+    assert "Lightning: into" in styled(start(before_go(care=Care(lightning="Lightning: into a building.")), Start(), *size), "alarm")
+
+
+@pytest.mark.parametrize("size", SIZES)
+def test_too_hot_to_practise_is_an_alarm_on_the_running_board_and_in_a_halt(size: tuple[int, int]) -> None:
+    for drawn in (board(off(care=TOO_HOT), *size, ("no speaker",)), halt(halted(care=TOO_HOT), *size)):
+        assert "Too hot: do not practise. Decided otherwise: o, then h." in words(drawn)
+    assert "Too hot" in styled(board(off(care=TOO_HOT), *size), "alarm")
+
+
+@pytest.mark.parametrize("size", SIZES)
+def test_the_board_says_the_level_and_the_breaks_it_asks_for(size: tuple[int, int]) -> None:
+    told = words(board(off(care=Care(heat=2, heat_told="hot, not measured", heat_asks=rules(2))), *size))
+    assert "Heat, level 2: 4 breaks of 4 min in every hour" in told
+    assert "Heat: hot, not measured" in told
+
+
+@pytest.mark.parametrize("size", SIZES)
+def test_advice_goes_before_how_long_each_plays(size: tuple[int, int]) -> None:
+    stands = tuple(f"Drill {n}: each plays about 2 min of 10 min; at two baskets it would be 4 min" for n in range(12))
+    drawn = start(before_go(), Start(advice=("19 min without water.",), stands=stands, squad=("Ada", "Bea")), *size)
+    assert "Advice: 19 min without water." in words(drawn)
+
+
+@pytest.mark.parametrize("size", SIZES)
+def test_at_another_time_of_day_the_start_screen_and_the_board_say_that_only_the_length_counts(size: tuple[int, int]) -> None:
+    assert "of the floor time its length counts." in words(start(before_go(by_length=True), Start(floor="18:00-19:15"), *size))
+    assert ", by its length, " in words(board(off(by_length=True), *size))
+    assert "length" not in words(start(before_go(), Start(floor="18:00-19:15"), *size)) + words(board(off(), *size))
+
+
+def lined(before: View | None, now: View) -> str:
+    return "\n".join(plain.lines(before, now))
+
+
+def test_in_plain_lines_the_heat_is_told_with_what_it_asks_for_and_again_when_it_changes() -> None:
+    hot = off(care=Care(heat=2, heat_told="hot, not measured", heat_asks=rules(2)))
+    told = lined(off(), hot)
+    assert "Heat, level 2: hot, not measured." in told
+    assert "4 breaks of 4 min in every hour" in told
+    assert "A practice lasts 2 h at the most." in told
+    assert "Heat" not in lined(hot, hot)
+    assert "Do not practise." in lined(hot, off(care=Care(heat=4, heat_told="WBGT", heat_asks=rules(4), too_hot=True)))
+
+
+def test_in_plain_lines_water_that_is_due_its_amount_lightning_and_changes_are_told_once() -> None:
+    due = off(care=Care(water_in=0, lightning="Lightning: into a building.", fitted="Stay on 8 min instead of 12 min"))
+    told = lined(off(care=Care(water_in=1_000)), due)
+    for expected in ("Water is due.", "Lightning: into a building.", "Changed: Stay on 8 min instead of 12 min."):
+        assert expected in told
+        assert expected not in lined(due, due)
+    water = off(kind="water", name="Water", word="on", segment=3, care=Care(water_card="100 to 250 mL", water_in=-1))
+    assert "Water: 100 to 250 mL." in lined(due, water)
+    assert "Water is due" not in lined(due, water)
+    assert "Water: 100" not in lined(water, water)
+
+
+def test_in_plain_lines_another_time_of_day_is_told_once() -> None:
+    late = before_go(by_length=True)
+    assert "of the floor time its length counts." in lined(None, late)
+    assert "length" not in lined(late, late) + lined(None, before_go())
