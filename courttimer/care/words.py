@@ -37,6 +37,28 @@ SOURCES = {
 }
 """Each caution beside its source."""
 CAUTIONS = tuple(SOURCES)
+FIRST_BRIEFLY = (
+    "General guidance: local rules, your federation's or school's heat policy, and the doctor or athletic trainer on site go first."
+)
+BRIEFLY = {
+    HURT: "Hurt, dizzy or unwell: stop at once.",
+    CONCUSSION: "Suspected concussion: out for today, however well they feel; back with medical clearance only.",
+    HEAT_STROKE: "Heat stroke (hot, confused, collapsing): call for help; cool first, cold water all over, then move.",
+    ANKLE: ANKLE,
+    WATER: "Water every 20 min, sooner in heat, and whenever asked for.",
+    CONSEQUENCES: "Paying: short, capped; none from heat level 2 on, none for the late or hurt.",
+    ALONE: "Alone: water by the court, and somebody knows when you are back.",
+    LIGHTNING: "Thunder outdoors: into a building or car until 30 min after the last.",
+}
+"""The same for a page with little room: nothing is left out that somebody must do. That in doubt x is pressed stands on its card."""
+
+
+def briefly(players: int) -> tuple[str, ...]:
+    """What concerns so many players: who is alone has nobody to pay, and a squad is not alone. None known: all of it."""
+    moot = {1: CONSEQUENCES, 0: ""}.get(players, ALONE)
+    return tuple(brief for caution, brief in BRIEFLY.items() if caution != moot)
+
+
 IN_A_HALT = (CONCUSSION, HEAT_STROKE, ANKLE)
 """What is worth reading while everything stands."""
 ASIDE = "Everyone else: away from it, sit down, drink."

@@ -20,24 +20,8 @@ class Line(NamedTuple):
     strong: bool = False
 
 
-_TOGETHER = {"say": "say", "remind": "say", "roles": "play", "baskets": "play", "clock": "play", "score": "score", "pays": "score"}
-
-
-def run_on(lines: tuple[Line, ...]) -> list[Line]:
-    """The same in fewer lines, for a sheet that is full: what belongs together behind one label, the others inside it."""
-    out = list[Line]()
-    for line in lines:
-        group = _TOGETHER.get(line.label)
-        if out and group and _TOGETHER.get(out[-1].label) == group:
-            text = out[-1].text if out[-1].text.endswith((".", "”")) else f"{out[-1].text}."
-            out[-1] = out[-1]._replace(text=f"{text} {line.label.capitalize()}: {line.text}")
-        else:
-            out.append(line)
-    return out
-
-
-def aside(segment: Segment) -> str:
-    """A few words beside the title: the kind where the name does not say it, how hard, how much of the court."""
+def aside(segment: Segment, squad: Squad) -> str:
+    """A few words beside the title: the kind where the name does not say it, how hard, how much of the court, how long each plays."""
     told = (
         segment.kind if segment.name and segment.kind != "drill" else "",
         f"{segment.court} court" if segment.court else "",
@@ -45,6 +29,7 @@ def aside(segment: Segment) -> str:
         f"effort {segment.effort}" if segment.effort is not None else "",
         f"may shrink to {spell(segment.at_least)}" if segment.at_least and segment.at_least < segment.time else "",
         "optional" if segment.optional else "",
+        _plays(segment, squad),
     )
     return " · ".join(filter(None, told))
 
@@ -72,8 +57,14 @@ def _who(roles: tuple[Role, ...], start: tuple[Basket, ...]) -> Iterator[Line]:
     if roles:
         yield Line(_roles(roles, dict(start[0]) if len(start) == 1 else {}), "roles")
     if len(start) > 1:
-        baskets = (", ".join(f"{role} {names}" for role, names in basket) for basket in start)
-        yield Line(" · ".join(f"{at} {told}" for at, told in enumerate(baskets, 1)), "baskets")
+        yield Line(_baskets(start, tuple(role.name for role in roles)), "baskets")
+
+
+def _baskets(start: tuple[Basket, ...], roles: tuple[str, ...]) -> str:
+    """Who begins at each: in the order of the roles, which stand above, where every basket has all of them."""
+    all_there = all(tuple(role for role, _ in basket) == roles for basket in start)
+    told = ((" – " if all_there else ", ").join(names if all_there else f"{role} {names}" for role, names in one) for one in start)
+    return " · ".join(f"{at} {text}" for at, text in enumerate(told, 1))
 
 
 def _roles(roles: tuple[Role, ...], who: Mapping[str, str]) -> str:
@@ -151,7 +142,7 @@ def _station(station: Station, start: tuple[Basket, ...]) -> str:
     return " — ".join(filter(None, told))
 
 
-def plays(segment: Segment, squad: Squad) -> str:
+def _plays(segment: Segment, squad: Squad) -> str:
     """How long each player has the ball live, where some wait."""
     play = played(segment, squad)
     return f"each plays about {_about(play.each)}" if play and 0 < play.on < play.players else ""

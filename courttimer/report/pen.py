@@ -15,10 +15,13 @@ HEIGHT = {"a4": 297.0, "letter": 279.4}
 WIDTH = {"a4": 210.0, "letter": 215.9}
 MARGIN = 8.0
 PT = 25.4 / 72
-LEADING = 1.25
+LEADING, TIGHT, BASE = 1.25, 1.2, 0.78
+"""The height of a line to its letters, on a sheet that is full too, and where in it they stand."""
 INK, GREY, PALE, LINE, PAPER = (0, 0, 0), (74, 74, 74), (232, 232, 232), (150, 150, 150), (255, 255, 255)
 """Grey on white is 8.9 to 1, black on pale 17 to 1."""
 FAMILY = "sheet"
+BODY, LEAST = 9.0, 8.5
+"""Nothing is printed smaller than the least, unless the text itself must be: then nothing is smaller than the text."""
 
 
 class Pen:
@@ -34,8 +37,13 @@ class Pen:
 
     def font(self, size: float, style: str = "") -> float:
         """Take this font; gives the height of a line."""
-        self._size, self._style = size * self.scale, style
-        return size * self.scale * PT * LEADING
+        self._size, self._style = max(size * self.scale, min(BODY * self.scale, LEAST)), style
+        return self._size * PT * (TIGHT if self.compact else LEADING)
+
+    def lower(self, size: float, other: float) -> float:
+        """So much lower begins a text of this size beside one of the other, for both to stand on one line."""
+        small, large = self.font(size), self.font(other)
+        return BASE * (large - small)
 
     def wide(self, text: str) -> float:
         """The width of a text in the font taken; remembered, for it grows with the size and nothing else."""
@@ -72,10 +80,10 @@ class Pen:
         lines = self.wrapped(words, width)
         lefts = [x + (width - self.wide(line) if right else 0) for line in lines]
         if draw:
-            self.pdf.set_font(FAMILY, style, size * self.scale)
+            self.pdf.set_font(FAMILY, style, self._size)
             self.pdf.set_text_color(*colour)
             for at, (left, line) in enumerate(zip(lefts, lines, strict=True)):
-                self.pdf.text(left, y + at * step + step * 0.78, line)
+                self.pdf.text(left, y + at * step + step * BASE, line)
         return step * len(lines)
 
     def rule(self, x: float, y: float, to: float, *, thick: float = 0.2, colour: tuple[int, int, int] = LINE) -> None:

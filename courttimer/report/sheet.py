@@ -4,13 +4,14 @@ from collections import Counter
 from collections.abc import Iterator
 from typing import NamedTuple
 
-from courttimer.care.words import CAUTIONS, FIRST
+from courttimer.care.words import FIRST_BRIEFLY, briefly
 from courttimer.plan.model import Segment, Session
 from courttimer.plan.times import spell
 from courttimer.practice.room import BREAKS
-from courttimer.report.drill_lines import Line, aside, lines_of, plays, things
+from courttimer.report.drill_lines import Line, aside, lines_of, things
 from courttimer.report.lineups import Lineups
 
+HURT = ("Hurt?", "Or in doubt: key x. Silence, all stands.")
 START = "names beside roles: where they begin if everyone is here; the board goes first"
 
 
@@ -53,7 +54,7 @@ def sheet(session: Session, begins: int | None = None, lineups: Lineups | None =
     return Sheet(
         title=session.title, hours=_hours(session, starts, at), under=_under(session, START * bool(lineups)),
         teams=tuple(_teams(session)), fetch=tuple(_fetch(session)), parts=tuple(parts), ends=_ends(session, starts, at),
-        card=_card(session), first=FIRST, cautions=CAUTIONS,
+        card=_card(session), first=FIRST_BRIEFLY, cautions=briefly(len(session.squad.players)),
     )  # fmt: skip
 
 
@@ -129,14 +130,14 @@ def _some(names: list[str]) -> str:
 
 def _card(session: Session) -> tuple[tuple[str, str], ...]:
     gym = session.gym
-    return tuple(pair for pair in (("Call", gym.call), ("Come to", gym.address), ("AED", gym.aed)) if pair[1])
+    return (HURT, *(pair for pair in (("Call", gym.call), ("Come to", gym.address), ("AED", gym.aed)) if pair[1]))
 
 
 def _part(segment: Segment, number: int, session: Session, at: str, lineups: Lineups) -> Part:
     said = tuple(lines_of(segment, number, lineups))
     pause = segment.kind in BREAKS and not said
-    under = (spell(segment.time), things(sorted(_gear(segment).items())), plays(segment, session.squad))
-    return Part(at, () if pause else tuple(filter(None, under)), _named(segment, pause), aside(segment), said, pause)
+    under = (spell(segment.time), things(sorted(_gear(segment).items())))
+    return Part(at, () if pause else tuple(filter(None, under)), _named(segment, pause), aside(segment, session.squad), said, pause)
 
 
 def _named(segment: Segment, pause: bool) -> str:

@@ -2,6 +2,7 @@
 
 from courttimer.report.drill_lines import Line
 from courttimer.report.page import EDGE, INK, PALE, PAPER, SOFT, around, page, tag, text
+from courttimer.report.pen import LEAST
 from courttimer.report.sheet import Part, Sheet
 
 _STYLE = f"""
@@ -39,6 +40,7 @@ footer p {{ font-size: .84em; }} footer p.ends {{ font-size: 1em; font-weight: b
   .card dl {{ grid-template-columns: max-content 1fr max-content 1fr; }}
 }}
 @media print {{
+  .when small, li small, article h2 small, header p.soft, .boxes h2, footer h2, footer p {{ font-size: max(.84em, {LEAST}pt); }}
   .pause {{ -webkit-print-color-adjust: exact; print-color-adjust: exact; }}
   article {{ padding: .1em .2em .15em; grid-template-columns: 5.6em 1fr 8.5em; }}
   .boxes section {{ flex-basis: 100%; display: flex; gap: 1em; }}
@@ -50,14 +52,15 @@ footer p {{ font-size: .84em; }} footer p.ends {{ font-size: 1em; font-weight: b
 
 _RUN_ON = """
 li.run { display: inline; } li.run small { font-size: 1em; color: inherit; font-weight: bold; } li.run small::after { content: ": "; }
-li.run::after { content: "  "; }"""
+li.whole { display: inline; } li.run::after, li.whole::after { content: "\\2003 "; }
+body { line-height: 1.2; } article { padding: .05em .2em .1em; }"""
 
 
 _OTHER_LETTERS = 0.95
 """The fonts of a browser are its own, and some are wider than ours."""
 
-_ROOMIER = 1.1
-"""Here all of a drill's lines run on, in the PDF only those that belong together."""
+_ROOMIER = 1.045
+"""Here a drill's lines run on and break anywhere, in the PDF none but short ones stand side by side."""
 
 
 def html(sheet: Sheet, scale: float = 1.0, compact: bool = False) -> str:
@@ -100,9 +103,8 @@ def _line(line: Line) -> str:
 
 
 def _footer(sheet: Sheet) -> str:
-    card = (("Hurt?", "Key x on the laptop: silence, all stands."), *sheet.card)
     parts = (
-        tag("p", sheet.ends, of="ends"), around("div", _pairs(card), of="card") if sheet.card else "",
+        tag("p", sheet.ends, of="ends"), around("div", _pairs(sheet.card), of="card"),
         tag("p", " ".join(sheet.cautions)), tag("p", sheet.first, of="soft"), tag("h2", "Notes"), tag("div", "", of="lines"),
     )  # fmt: skip
     return around("footer", "".join(parts))

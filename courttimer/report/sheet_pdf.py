@@ -6,14 +6,14 @@ Lengths are millimetres, letters points. What is drawn is a column of blocks; ea
 from collections.abc import Callable
 from typing import NamedTuple
 
-from courttimer.report.drill_lines import run_on
-from courttimer.report.pen import GREY, INK, MARGIN, PAPER, Paper, Pen, written
+from courttimer.report.drill_lines import Line
+from courttimer.report.pen import BODY, GREY, INK, MARGIN, PAPER, Paper, Pen, written
 from courttimer.report.sheet import Part, Sheet
 
-LARGEST, SMALLEST, STEP = 1.3, 0.82, 0.02
-"""Scales of a 9-point text; the smallest still gives 7.4 points, and 6.2 for what is beside it."""
-BODY, SMALL, HEAD, TITLE = 9.0, 7.6, 11.5, 21.0
-TIME, NOTES, LABEL, GAP = 19.0, 38.0, 13.0, 2.0
+LARGEST, AIRY, SMALLEST, STEP = 1.3, 0.96, 0.82, 0.01
+"""Scales of a 9-point text. Below the airy one, 8.6 points, lines stand side by side instead; the smallest still gives 7.4 points."""
+SMALL, HEAD, TITLE = 7.6, 11.5, 21.0
+TIME, NOTES, FEWER, LABEL, GAP, BETWEEN = 20.0, 38.0, 32.0, 13.0, 2.0, 4.0
 ROOM = 10.0
 """So much is left for notes at the end, at the least."""
 ABREAST = 3
@@ -21,7 +21,7 @@ ABREAST = 3
 
 
 class Fit(NamedTuple):
-    """How a sheet comes on its page: the scale of its letters, and whether a drill's lines run on into one another."""
+    """How a sheet comes on its page: the scale of its letters, and whether a drill's short lines stand side by side."""
 
     scale: float
     compact: bool
@@ -37,19 +37,16 @@ def fit(sheet: Sheet, paper: Paper = "a4") -> Fit:
 
 
 def _fitted(sheet: Sheet, pen: Pen) -> Fit:
-    """Lines run on into one another only where it would not be one page otherwise."""
-    pen.compact = _height(sheet, pen, SMALLEST) > pen.bottom
+    """Lines stand side by side only where the letters would be small otherwise."""
+    pen.compact = False
+    pen.compact = _height(sheet, pen, AIRY) > pen.bottom
     return Fit(_scaled(sheet, pen), pen.compact)
 
 
 def _scaled(sheet: Sheet, pen: Pen) -> float:
-    """Halving: what fits at one scale fits at every smaller one."""
-    least, most = 0, round((LARGEST - SMALLEST) / STEP)
-    while least < most:
-        middle = (least + most + 1) // 2
-        fits = _height(sheet, pen, SMALLEST + middle * STEP) <= pen.bottom
-        least, most = (middle, most) if fits else (least, middle - 1)
-    return SMALLEST + least * STEP
+    """From the largest down: a smaller scale may be the higher one, for where a line breaks is luck."""
+    scales = (LARGEST - STEP * n for n in range(round((LARGEST - SMALLEST) / STEP)))
+    return next((scale for scale in scales if _height(sheet, pen, scale) <= pen.bottom), SMALLEST)
 
 
 def _height(sheet: Sheet, pen: Pen, step: float) -> float:
@@ -119,7 +116,7 @@ def _strip(pen: Pen, y: float, draw: bool, head: str, pairs: tuple[tuple[str, st
     left, high = LABEL * pen.scale, 0.0
     columns = min(len(pairs), ABREAST)
     for at in range(0, len(pairs), ABREAST):
-        pen.text("" if at else head, MARGIN, y + 0.35 * pen.scale, left, SMALL, colour=GREY, draw=draw)
+        pen.text("" if at else head, MARGIN, y + pen.lower(SMALL, BODY), left, SMALL, colour=GREY, draw=draw)
         cell = (pen.width - left) / columns
         row = enumerate(pairs[at : at + ABREAST])
         high += max(_pair(pen, MARGIN + left + cell * n, y + high, cell - GAP, pair, draw) for n, pair in row)
@@ -134,9 +131,9 @@ def _pair(pen: Pen, x: float, y: float, width: float, pair: tuple[str, str], dra
 
 
 def _part(pen: Pen, y: float, draw: bool, part: Part) -> float:
-    time, top = TIME * pen.scale, y + 0.75
-    x, body = MARGIN + time, pen.width - NOTES - time - GAP
-    high = max(_when(pen, top, False, part, time), _body(pen, top, False, part, x, body)) + 1.5
+    time, notes, edge = TIME * pen.scale, FEWER if pen.compact else NOTES, 1.1 if pen.compact else 1.5
+    top, x, body = y + edge / 2, MARGIN + time, pen.width - notes - time - GAP
+    high = max(_when(pen, top, False, part, time), _body(pen, top, False, part, x, body)) + edge
     if draw:
         if part.pause:
             pen.fill(MARGIN, y, pen.width, high)
@@ -144,7 +141,7 @@ def _part(pen: Pen, y: float, draw: bool, part: Part) -> float:
         _body(pen, top, True, part, x, body)
         pen.rule(MARGIN, y, MARGIN + pen.width)
         for at in range(1, int(high / 7)):
-            pen.rule(MARGIN + pen.width - NOTES, y + 7 * at, MARGIN + pen.width, thick=0.1)
+            pen.rule(MARGIN + pen.width - notes, y + 7 * at, MARGIN + pen.width, thick=0.1)
     return high
 
 
@@ -158,13 +155,50 @@ def _when(pen: Pen, y: float, draw: bool, part: Part, width: float) -> float:
 
 def _body(pen: Pen, y: float, draw: bool, part: Part, x: float, width: float) -> float:
     high = pen.text(part.title, x, y, width, HEAD, style="B", draw=draw) + _aside(pen, y, draw, part, x, width)
-    label = LABEL * pen.scale
-    for line in run_on(part.lines) if pen.compact else part.lines:
-        pen.text(line.label, x, y + high + 0.35 * pen.scale, label, SMALL, colour=GREY, draw=draw)
-        style = "B" if line.strong else "I" if line.label == "say" else ""
-        left = label if line.label else 0
-        high += pen.text(line.text, x + left, y + high, width - left, BODY, style=style, draw=draw)
+    for row in _rows(pen, part.lines, width):
+        left, tall = 0.0, 0.0
+        for line in row:
+            tall = max(tall, _line(pen, x + left, y + high, draw, line, width - left, _label(pen, line, bool(left))))
+            left += _wide(pen, line, bool(left)) + BETWEEN
+        high += tall
     return high
+
+
+def _rows(pen: Pen, lines: tuple[Line, ...], width: float) -> list[list[Line]]:
+    """A row for each line; on a sheet that is full, as many in a row as there is room for."""
+    rows, used = list[list[Line]](), 0.0
+    for line in lines:
+        behind = BETWEEN + _wide(pen, line, behind=True)
+        if pen.compact and rows and used + behind <= width:
+            rows[-1].append(line)
+            used += behind
+        else:
+            rows.append([line])
+            used = _wide(pen, line, behind=False)
+    return rows
+
+
+def _wide(pen: Pen, line: Line, behind: bool) -> float:
+    label = _label(pen, line, behind)
+    pen.font(BODY, _style(line))
+    return label + pen.wide(line.text)
+
+
+def _label(pen: Pen, line: Line, behind: bool) -> float:
+    """Labels at the left have a column, one behind another line takes what it needs."""
+    if behind:
+        pen.font(SMALL)
+        return pen.wide(f"{line.label}  ")
+    return LABEL * pen.scale if line.label else 0.0
+
+
+def _style(line: Line) -> str:
+    return "B" if line.strong else "I" if line.label == "say" else ""
+
+
+def _line(pen: Pen, x: float, y: float, draw: bool, line: Line, width: float, label: float) -> float:
+    pen.text(line.label, x, y + pen.lower(SMALL, BODY), max(label, pen.wide(line.label)), SMALL, colour=GREY, draw=draw)
+    return pen.text(line.text, x + label, y, width - label, BODY, style=_style(line), draw=draw)
 
 
 def _aside(pen: Pen, y: float, draw: bool, part: Part, x: float, width: float) -> float:
@@ -172,7 +206,8 @@ def _aside(pen: Pen, y: float, draw: bool, part: Part, x: float, width: float) -
     step = pen.font(HEAD, "B")
     begins = pen.wide(part.title) + 4
     if begins < width * 0.6:
-        return max(pen.text(part.aside, x + begins, y + 0.9 * pen.scale, width - begins, SMALL, colour=GREY, draw=draw) - step, 0)
+        top = y + pen.lower(SMALL, HEAD)
+        return max(pen.text(part.aside, x + begins, top, width - begins, SMALL, colour=GREY, draw=draw) - step, 0)
     return pen.text(part.aside, x, y + step * len(pen.wrapped(part.title, width)), width, SMALL, colour=GREY, draw=draw)
 
 
@@ -188,10 +223,7 @@ def _foot(pen: Pen, y: float, draw: bool, sheet: Sheet) -> float:
 
 def _card(pen: Pen, y: float, draw: bool, sheet: Sheet) -> float:
     """The gym's card, reversed, to be found at once: two columns."""
-    if not sheet.card:
-        return 0.0
-    pairs = (("Hurt?", "Key x on the laptop: silence, all stands."), *sheet.card)
-    rows = [pairs[at : at + 2] for at in range(0, len(pairs), 2)]
+    rows = [sheet.card[at : at + 2] for at in range(0, len(sheet.card), 2)]
     tall = [max(_call(pen, 0, 0, pen.width / 2, pair, draw=False) for pair in row) for row in rows]
     if draw:
         pen.fill(MARGIN, y, pen.width, sum(tall) + 2.4, INK)

@@ -2,7 +2,7 @@
 
 from pathlib import Path
 
-from courttimer.care.words import CAUTIONS, CONSEQUENCES, FIRST, IN_A_HALT, SOURCES
+from courttimer.care.words import ALONE, BRIEFLY, CAUTIONS, CONSEQUENCES, DOUBT, FIRST, IN_A_HALT, SOURCES, briefly
 
 README = (Path(__file__).parents[2] / "README.md").read_text(encoding="utf-8")
 
@@ -30,3 +30,21 @@ def test_each_caution_stands_beside_its_source_and_what_was_not_read_says_so() -
     assert tuple(SOURCES) == CAUTIONS
     assert all(source.memory or source.work == "common practice" for source in SOURCES.values())
     assert set(IN_A_HALT) < set(CAUTIONS)
+
+
+def test_every_caution_has_a_brief_form_that_still_says_what_to_do() -> None:
+    page = " ".join(BRIEFLY.values()).lower()
+
+    assert set(BRIEFLY) == set(CAUTIONS) - {DOUBT}
+    assert all(len(BRIEFLY[one]) <= len(one) for one in BRIEFLY)
+    for word in ("dizzy", "stop at once", "out for today", "medical clearance", "call for help", "cool first", "cold water", "ankle",
+                 "20 min", "capped", "level 2", "late", "hurt", "30 min"):  # fmt: skip
+        assert word in page
+
+
+def test_a_page_leaves_out_the_caution_that_does_not_concern_its_squad() -> None:
+    assert BRIEFLY[ALONE] in briefly(1)
+    assert BRIEFLY[ALONE] not in briefly(12)
+    assert BRIEFLY[CONSEQUENCES] not in briefly(1)
+    assert BRIEFLY[CONSEQUENCES] in briefly(12)
+    assert briefly(0) == tuple(BRIEFLY.values())

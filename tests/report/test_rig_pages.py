@@ -65,9 +65,12 @@ def test_the_measure_can_fail(tmp_path: Path) -> None:
 
 @pytest.mark.parametrize("paper", ["A4", "letter"])
 @pytest.mark.parametrize("name", SHIPPED)
-def test_the_browser_prints_it_on_one_page(name: str, paper: str, tmp_path: Path) -> None:
+def test_the_browser_prints_it_on_one_page_in_letters_of_eight_and_a_half_points(name: str, paper: str, tmp_path: Path) -> None:
     page = html(made(name), *fit(made(name), "letter")).replace("@page {", f"@page {{ size: {paper};")
     (tmp_path / "page.html").write_text(page, encoding="utf-8")
     chromium("--no-pdf-header-footer", f"--print-to-pdf={tmp_path / 'page.pdf'}", (tmp_path / "page.html").as_uri())
 
-    assert len(PdfReader(tmp_path / "page.pdf").pages) == 1
+    (printed,) = PdfReader(tmp_path / "page.pdf").pages
+    sizes = set[float]()
+    printed.extract_text(visitor_text=lambda text, cm, tm, font, size: sizes.add(abs(size * tm[0] * cm[0])) if text.strip() else None)
+    assert min(sizes) >= 8.49

@@ -1,5 +1,6 @@
 """The printed sheet: one page that says all that the sheet says, in letters that can be read, and no letter lost."""
 
+import re
 from dataclasses import replace
 from io import BytesIO
 
@@ -7,9 +8,9 @@ import pytest
 from pypdf import PdfReader
 
 from courttimer.plan.model import Segment, Session, Squad
-from courttimer.report.pen import GREY, HEIGHT, INK, MARGIN, PALE, PAPER, WIDTH, Paper, unprintable
+from courttimer.report.pen import BODY, GREY, HEIGHT, INK, MARGIN, PALE, PAPER, WIDTH, Paper, unprintable
 from courttimer.report.sheet import sheet
-from courttimer.report.sheet_pdf import BODY, LARGEST, SMALL, SMALLEST, fit, pdf
+from courttimer.report.sheet_pdf import LARGEST, SMALLEST, fit, pdf
 from tests.report.papers import SHIPPED, made, printed, said, shipped, words
 from tests.report.test_sheet_html import luminance
 
@@ -35,6 +36,39 @@ def test_a_shipped_session_is_one_page_with_every_word_of_the_sheet(name: str, p
     assert (float(box.width), float(box.height)) == pytest.approx((WIDTH[paper] * 72 / 25.4, HEIGHT[paper] * 72 / 25.4), abs=0.1)
 
 
+def sizes(document: bytes) -> set[float]:
+    """The points of all letters in a document."""
+    found = set[float]()
+    for page in PdfReader(BytesIO(document)).pages:
+        page.extract_text(visitor_text=lambda text, cm, tm, font, size: found.add(size) if text.strip() else None)
+    return found
+
+
+@pytest.mark.parametrize("paper", ["a4", pytest.param("letter", marks=pytest.mark.long)])
+@pytest.mark.parametrize("name", SHIPPED)
+def test_the_smallest_print_of_a_shipped_session_is_eight_and_a_half_points(name: str, paper: Paper) -> None:
+    found = sizes(pdf(made(name), paper))
+
+    assert len(found) > 3
+    assert min(found) >= 8.5
+
+
+def test_a_sheet_that_is_fuller_still_is_one_page_in_smaller_letters() -> None:
+    session = shipped("competitive-evening")
+    fuller = sheet(replace(session, segment=(*session.segment, *session.segment[-2:])))
+    (_,) = printed(document := pdf(fuller))
+
+    assert min(sizes(document)) >= SMALLEST * BODY - 0.01
+
+
+def test_where_the_sheet_is_full_short_lines_stand_side_by_side() -> None:
+    (text,) = printed(pdf(made("competitive-evening")))
+
+    assert re.search(r"Score and you stay on\. Stop them and it is yours\.\s+say\s+“Stay on", text.replace("\n", " "))
+    assert fit(made("competitive-evening")).compact
+    assert not fit(made("workout-alone")).compact
+
+
 def test_nothing_stands_outside_the_margins() -> None:
     edge, width, height = MARGIN * 72 / 25.4, WIDTH["a4"] * 72 / 25.4, HEIGHT["a4"] * 72 / 25.4
     found: list[tuple[float, float]] = []
@@ -49,14 +83,13 @@ def test_a_short_session_is_printed_larger_and_never_above_the_largest() -> None
     short = sheet(Session(segment=(Segment(kind="talk", time=60_000),)))
 
     assert fit(short).scale == pytest.approx(LARGEST)
-    assert SMALLEST < fit(made("team-practice")).scale < fit(made("first-practice")).scale < LARGEST
+    assert SMALLEST < fit(made("competitive-evening")).scale < fit(made("first-practice")).scale < LARGEST
 
 
 def test_a_long_session_stays_legible_and_goes_on_over_pages_that_say_what_they_are() -> None:
     pages = printed(pdf(sheet(LONG)))
 
     assert SMALLEST * BODY >= 7.3
-    assert SMALLEST * SMALL >= 6.2
     assert len(pages) > 1
     assert [f"A long evening, {sheet(LONG).hours}, page {n}" in page for n, page in enumerate(pages, 1)][1:] == [True] * (
         len(pages) - 1
