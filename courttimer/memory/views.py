@@ -69,7 +69,7 @@ def shooting(history: History, asked: Asked) -> Table:
         ORDER BY shots.player, sum(attempts) DESC, spot""")  # fmt: skip
     return Table("shooting", "Shooting by player and spot", (
         Column("player", "player", "who shot; empty where the file names no single player"),
-        Column("spot", "spot", "where from"),
+        Column("spot", "spot", "where from; the drill where its makes are counted by player"),
         Column("makes", "makes", "shots that went in", "whole"),
         Column("attempts", "shots", "shots taken", "whole"),
         Column("share", "in", "makes out of attempts, 0 to 1", "share"),
@@ -93,7 +93,7 @@ def best(history: History, asked: Asked) -> Table:
     return Table("best", "Last time and best", (
         Column("drill", "drill", "the segment's name"),
         Column("who", "who", "player, team or group; empty for a drill as a whole"),
-        Column("sort", "of", "what was counted: makes, race, row, cap"),
+        Column("sort", "of", "what was counted: makes, race (the points of its winner), row"),
         Column("last", "last", "the most reached in the latest practice with it", "whole"),
         Column("last_day", "on", "day of that practice, ISO 8601", "day"),
         Column("best", "best", "the most ever reached", "whole"),

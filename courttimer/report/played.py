@@ -7,7 +7,8 @@ from courttimer.care.load import Work as LoadWork, guessed
 from courttimer.plan.model import Session
 from courttimer.practice import events as ev
 from courttimer.practice.events import Event
-from courttimer.practice.state import opening
+from courttimer.practice.scoring import RIVAL
+from courttimer.practice.state import opening, play_of
 from courttimer.report.parts import reps as reps_of
 from courttimer.report.persons import People
 from courttimer.report.rows import Player, Practice, Result, Rows, Shot, Work
@@ -15,7 +16,7 @@ from courttimer.report.scored import Scores
 from courttimer.report.spans import HELD, Step, steps
 from courttimer.report.stands import Stood, stands
 
-COUNTED = 2
+COUNTED = 3
 """Raise it whenever this file counts otherwise: the history is then made anew from the journals."""
 
 
@@ -32,11 +33,12 @@ def rows(wall: str, session: Session, events: Iterable[Event]) -> Rows:
         wall=wall, title=session.title, planned=sum(segment.time for segment in session.segment), played=sum(played.values()),
         live=sum(live.values()), reps=reps.total(), load=load, ended=bool(stood) and stood[-1].after.ended,
     )  # fmt: skip
-    shots = tuple(_shots(session, stood))
+    scores = Scores(session, 0).count(walk)
+    shots = (*_shots(session, stood), *_tallied(session, scores))
     results = (*_reached(session, stood), *_made(session, stood))
     return Rows(
         practice=practice, work=tuple(_work(session, played, live, reps)), shots=shots, results=results,
-        players=tuple(_players(session, walk)),
+        players=tuple(_players(session, walk, scores)),
     )  # fmt: skip
 
 
@@ -77,6 +79,16 @@ def _shots(session: Session, stood: tuple[Stood, ...]) -> Iterator[Shot]:
     yield from (Shot(player=_alone(session), spot=spot, makes=makes[spot], attempts=attempts[spot]) for spot in attempts)
 
 
+def _tallied(session: Session, scores: Scores) -> Iterator[Shot]:
+    """The shots of a drill in which makes are counted for each player: where from is the drill."""
+    makes, attempts = Counter[tuple[str, str]](), Counter[tuple[str, str]]()
+    for one in scores.scores():
+        if one.attempts and one.side in session.squad.players:
+            makes[one.side, one.station or one.segment] += one.makes or 0
+            attempts[one.side, one.station or one.segment] += one.attempts
+    yield from (Shot(player=who, spot=where, makes=makes[who, where], attempts=n) for (who, where), n in attempts.items())
+
+
 def _made(session: Session, stood: tuple[Stood, ...]) -> Iterator[Result]:
     makes = Counter[str]()
     for drill, _, made, _ in _entries(session, stood):
@@ -92,13 +104,16 @@ def _alone(session: Session) -> str:
 
 def _reached(session: Session, stood: tuple[Stood, ...]) -> Iterator[Result]:
     for e, after in stood:
-        if isinstance(e, ev.TargetReached) and e.side and e.n:
-            yield Result(drill=session.segment[after.segment].title, who=e.side, sort=e.why, value=e.n)
+        if isinstance(e, ev.TargetReached) and e.side:
+            score, title = play_of(after, e.lane).score, session.segment[after.segment].title
+            if score is not None and score.by == "rival":  # nobody's best is the rival's: ours, won or lost, is the drill's
+                yield Result(drill=title, who="", sort="race", value=e.m if e.side == RIVAL else e.n)
+            elif e.n:
+                yield Result(drill=title, who=e.side, sort="row" if e.why == "row" else "race", value=e.n)
 
 
-def _players(session: Session, walk: tuple[Step, ...]) -> Iterator[Player]:
+def _players(session: Session, walk: tuple[Step, ...], scores: Scores) -> Iterator[Player]:
     """Whoever was here while a segment ran, with what they really did."""
-    scores = Scores(session, 0).count(walk)
     for one in People(session).count(walk).persons(scores.points(), scores.wins, {}):
         if one.here:
             yield Player(player=one.player, played=one.played, reps=one.reps, load=one.load, wins=one.wins)

@@ -6,7 +6,7 @@ from dataclasses import replace
 import pytest
 from hypothesis import given, strategies as st
 
-from courttimer.plan.model import Rep, Segment, Session, Squad
+from courttimer.plan.model import Outcome, Rep, Role, Score, Segment, Session, Squad
 from courttimer.practice import events as ev
 from courttimer.practice.state import opening
 from courttimer.report.played import rows
@@ -80,3 +80,52 @@ def test_makes_that_were_taken_back_do_not_count() -> None:
     journal = [ev.MakesEntered(at=1, segment=0, spot="top", round=1, makes=9), ev.TakenBack(at=2)]
 
     assert rows(WALL, plan, journal).shots == ()
+
+
+RIVAL = Segment(
+    kind="drill", name="Against nobody", time=90, rep=Rep(starts="at once"), score=Score(race=3, by="rival", rival=2, then="again"),
+    outcome=(Outcome(name="make", points=1), Outcome(name="miss", breaks=True)),
+)  # fmt: skip
+
+
+def pressed(*keys: int) -> list[Press]:
+    return [Press(at=0, what="go"), *(Press(at=2 + 2 * at, what="outcome", number=key) for at, key in enumerate(keys))]
+
+
+@pytest.mark.parametrize(("presses_", "value"), [((1, 1, 1), 3), ((2, 1, 2), 1)])
+def test_a_race_against_nobody_leaves_only_what_we_reached(presses_: tuple[int, ...], value: int) -> None:
+    """Won 3 to 0; lost 1 to 4. The rival is nobody, so it has no best; and "us" is the drill as a whole."""
+    plan = Session(squad=Squad(players=("Ada", "Bea")), segment=(RIVAL,))
+    found = rows(WALL, plan, played(plan, pressed(*presses_), 80)[1])
+
+    assert found.results == (Result(drill="Against nobody", who="", sort="race", value=value),)
+
+
+def test_a_race_that_its_time_ended_is_a_race() -> None:
+    """One basket for blue when the cap of 20 comes."""
+    score = Score(race=9, by="team", cap=20, then="end drill")
+    roles = (Role(name="attack"), Role(name="defend"))
+    drill = Segment(
+        kind="drill", name="Full clock", time=90, teams="squad", rep=Rep(starts="at once"), roles=roles, score=score,
+        outcome=(Outcome(name="basket", points=1, to="attack"),),
+    )  # fmt: skip
+    plan = Session(squad=Squad(players=("Ada", "Bea"), teams=(("blue", ("Ada",)), ("red", ("Bea",)))), segment=(drill,))
+    found = rows(WALL, plan, played(plan, pressed(1), 85)[1])
+
+    assert found.results == (Result(drill="Full clock", who="blue", sort="race", value=1),)
+
+
+def test_a_tally_by_player_is_shooting_too_and_the_drill_is_where_from() -> None:
+    """Two makes and a miss of Ada's; what a group or a team made is nobody's shooting."""
+    drill = Segment(
+        kind="drill", name="Run", time=90, rep=Rep(starts="at once"), roles=(Role(name="attack"), Role(name="off", plays=False)),
+        score=Score(by="player", tally=True),
+        outcome=(Outcome(name="basket", points=1, to="attack"), Outcome(name="miss", breaks=True)),
+    )  # fmt: skip
+    plan = Session(squad=Squad(players=("Ada", "Bea")), segment=(drill,))
+    journal = played(plan, pressed(1, 2, 1), 80)[1]
+    in_twos = replace(drill, roles=(Role(name="attack", size=(2, 2)),), score=Score(by="group", tally=True))
+    by_group = replace(plan, segment=(in_twos,))
+
+    assert rows(WALL, plan, journal).shots == (Shot(player="Ada", spot="Run", makes=2, attempts=3),)
+    assert rows(WALL, by_group, played(by_group, pressed(1, 2), 80)[1]).shots == ()
