@@ -1,6 +1,8 @@
 """The report in a terminal: a few lines for the board after the last horn, and all of it as tables with small bars."""
 
 from collections.abc import Iterable, Iterator, Sequence
+from itertools import groupby
+from operator import itemgetter
 
 from courttimer.report.columns import tables
 from courttimer.report.entries import Change, Score
@@ -26,17 +28,18 @@ def _short(told: Tally) -> Iterator[str]:
     yield f"Played {clock(head.played)} of {clock(head.planned)}, {clock(head.live)} of it live, in {_count(head.reps, 'rep')}."
     yield _times(told)
     yield _listed("Cut and added: ", [f"{title} {by_hand(ms)}" for title, ms in _sums(told.changes)])
-    yield _listed("Wins: ", [f"{one.who} {one.wins}" for one in told.wins])
-    yield _listed("Points: ", [f"{one.side} {one.points}" for one in best(told.scores) if one.points])
+    won = groupby(told.wins, lambda one: one.wins)
+    yield _listed("Wins: ", [_equal([one.who for one in equal], wins) for wins, equal in won], "; ")
+    yield _listed("Points: ", [_equal([one.side for one in equal], equal[0].points) for equal in best(told.scores)], "; ")
     yield _makes(told)
     yield _minutes(told)
     yield _load(told)
     yield _faults(told)
 
 
-def _listed(head: str, parts: Sequence[str]) -> str:
-    more = f" and {len(parts) - MOST} more" if len(parts) > MOST else ""
-    return f"{head}{', '.join(parts[:MOST])}{more}." if parts else ""
+def _listed(head: str, parts: Sequence[str], between: str = ", ") -> str:
+    more = f"{between.rstrip(', ')} and {len(parts) - MOST} more" if len(parts) > MOST else ""
+    return f"{head}{between.join(parts[:MOST])}{more}." if parts else ""
 
 
 def _count(n: int, what: str) -> str:
@@ -69,12 +72,22 @@ def _sums(changes: Iterable[Change]) -> list[tuple[str, int]]:
     return sorted(((title, ms) for (_, title), ms in sums.items() if ms), key=lambda one: -abs(one[1]))
 
 
-def best(scores: Iterable[Score]) -> list[Score]:
-    """The leader of each drill and station."""
-    found: dict[tuple[int, str], Score] = {}
-    for one in scores:
-        found.setdefault((one.n, one.station), one)
-    return list(found.values())
+def best(scores: Iterable[Score]) -> list[list[Score]]:
+    """The leaders of each drill and station in which there were points: several where they are equal."""
+    drills = (list(group) for _, group in groupby(scores, lambda one: (one.n, one.station)))
+    return [[one for one in group if one.points == group[0].points] for group in drills if group[0].points]
+
+
+def _equal(names: Sequence[str], n: int) -> str:
+    return f"{_names(names)} {n}{' each' * bool(names[1:])}"
+
+
+def _names(names: Sequence[str]) -> str:
+    """ "Ada", "Ada and Bea", "Ada, Bea, Cleo and 2 more"."""
+    more = len(names) - MOST
+    if more > 1:
+        return f"{', '.join(names[:MOST])} and {more} more"
+    return f"{', '.join(names[:-1])} and {names[-1]}" if names[1:] else names[0]
 
 
 def _makes(told: Tally) -> str:
@@ -85,11 +98,14 @@ def _makes(told: Tally) -> str:
 
 
 def _minutes(told: Tally) -> str:
-    order = sorted((one for one in told.players if one.here), key=lambda one: (-one.played, one.player))
-    if len(order) < 2:
+    here = sorted((one.player, clock(one.played), one.played) for one in told.players if one.here)
+    if len(here) < 2:
         return ""
-    most, least = order[0], order[-1]
-    return f"On the floor: {most.player} most, {clock(most.played)}; {least.player} least, {clock(least.played)}."
+    (_, most, _), (_, least, _) = max(here, key=itemgetter(2)), min(here, key=itemgetter(2))
+    if most == least:
+        return f"On the floor: each {most}."
+    first, last = ([player for player, played, _ in here if played == end] for end in (most, least))
+    return f"On the floor: {_names(first)} most, {most}; {_names(last)} least, {least}."
 
 
 def _load(told: Tally) -> str:

@@ -5,7 +5,7 @@ from collections.abc import Sequence
 from courttimer.report import charts
 from courttimer.report.cells import drawn, grid, heading, interval, number, or_not, section
 from courttimer.report.entries import Score, Target
-from courttimer.report.page import BAR, around, tag
+from courttimer.report.page import BAR, around, tag, text
 from courttimer.report.tables import clock
 from courttimer.report.tally import Tally
 
@@ -44,11 +44,20 @@ def _scores(scores: Sequence[Score]) -> str:
     most = max(max(one.points for one in scores), 1)
     lines = []
     for one in scores:
-        made = f"{one.makes} of {one.attempts}" if one.attempts else ""
-        values = [str(one.points)] + [or_not(one.last)] * last + [or_not(one.row)] * rows + [made] * tallied + [str(one.wins)] * wins
+        values = [str(one.points)] + [or_not(one.last)] * last + [or_not(one.row)] * rows
         drawing = interval(one.share, one.low, one.high) if tallied else charts.bar(((max(one.points, 0), BAR),), most, f"{one.points}")
-        lines.append(tag("td", one.side) + "".join(map(number, values)) + drawn(drawing))
+        made = around("td", _made(one), of="number") * tallied
+        lines.append(tag("td", one.side) + "".join(map(number, values)) + made + number(str(one.wins)) * wins + drawn(drawing))
     return grid(head, lines)
+
+
+def _made(one: Score) -> str:
+    """ "7 of 10", and in small print the ends of its interval."""
+    return (text(f"{one.makes} of {one.attempts}") + _ends(one.low, one.high)) if one.attempts else ""
+
+
+def _ends(low: float | None, high: float | None) -> str:
+    return "" if low is None or high is None else tag("small", f"{100 * low:.0f}–{100 * high:.0f} %")
 
 
 def _targets(of: Tally, n: int, station: str) -> str:

@@ -1,6 +1,7 @@
 """The report as a page, as text and as the short form on the board: valid, legible, and with the numbers of the tally in it."""
 
 import re
+from dataclasses import replace
 from functools import cache
 
 import pytest
@@ -8,6 +9,7 @@ import pytest
 from courttimer.plan.model import Segment, Session
 from courttimer.report import charts
 from courttimer.report.charts import FILLS, Piece
+from courttimer.report.entries import Person, Score, Win
 from courttimer.report.in_words import report, short, why_of
 from courttimer.report.page import BAR, EDGE, PALE, PAPER
 from courttimer.report.pages import html
@@ -112,3 +114,40 @@ def test_a_practice_that_was_never_begun_is_told_too() -> None:
 
     assert report(of)[3] == "Played 0:00 of 1:00, 0:00 of it live, in 0 reps."
     valid(html(of))
+
+
+def person(name: str, played: int) -> Person:
+    return Person(name, 600_000, 3, played, 0, 0, 0, 0, 0, None, None)
+
+
+def score(n: int, side: str, points: int, **more: float | None) -> Score:
+    empty: dict[str, float | None] = {"row": None, "makes": None, "attempts": None, "share": None, "low": None, "high": None}
+    return Score(n=n, segment=f"Drill {n}", station="", side=side, points=points, wins=0, last=None, **{**empty, **more})  # type: ignore[arg-type]  # whole or parts
+
+
+def test_the_short_form_names_all_that_are_equally_good() -> None:
+    of = tally(WALL, Session(segment=(Segment(kind="warm-up", time=60_000),)), ())
+    scores = (score(1, "red", 4), score(1, "white", 4), score(1, "blue", 2), score(2, "Ada", 0), score(3, "blue", 3))
+    players = (person("Ada", 90_000), person("Bea", 90_400), person("Cleo", 60_000))
+    wins = (Win("Ada", "player", 2), *(Win(name, "player", 1) for name in ("Bea", "Cleo", "Dina", "Edda", "Fern")))
+    lines = short(replace(of, scores=scores, players=players, wins=wins))
+
+    assert "Wins: Ada 2; Bea, Cleo, Dina and 2 more 1 each." in lines
+    assert "Points: red and white 4 each; blue 3." in lines
+    assert "On the floor: Ada and Bea most, 1:30; Cleo least, 1:00." in lines
+
+
+def test_where_all_were_on_the_floor_alike_nobody_is_named_for_it() -> None:
+    of = tally(WALL, Session(segment=(Segment(kind="warm-up", time=60_000),)), ())
+
+    assert "On the floor: each 1:30." in short(replace(of, players=(person("Ada", 90_000), person("Bea", 90_000))))
+
+
+def test_the_page_tells_the_interval_of_a_tally_in_numbers_too() -> None:
+    """The ends themselves are checked in `test_wilson`."""
+    of = tally(WALL, Session(segment=(Segment(kind="drill", name="Drill 1", time=60_000),)), ())
+    made = score(1, "Ada", 7, makes=7, attempts=10, share=0.7, low=0.3968, high=0.8922)
+    text = " ".join(Text(html(replace(of, scores=(made,)))).found)
+
+    assert "7 of 10" in text
+    assert "40–89 %" in text
