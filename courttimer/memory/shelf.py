@@ -63,16 +63,26 @@ def _begun(path: Path) -> tuple[str, str]:
 
 
 def _goes_on(path: Path) -> bool:
-    """False when the last thing that time has brought is the practice's end, and nothing has been taken back since.
+    """False when the last thing that time has brought, and that stands, is the practice's end.
 
-    What is called afterwards (an effort, makes, who was here) does not begin it anew.
+    What is called afterwards (an effort, makes, who was here) does not begin it anew. A call that was taken back has brought
+    nothing, neither has the time between a take back and its put back.
     """
     kinds = records.names()
+    struck = put_back = seen = 0
     try:
         for line in backwards(path):
             kind = kinds.get(str(line.get("what")))
-            if kind is None or kind.source == "time" or kind in (events.TakenBack, events.PutBack):
+            if kind is events.PutBack:
+                put_back += 1
+            elif kind is events.TakenBack and put_back:
+                put_back -= 1
+            elif kind is events.TakenBack:
+                struck, seen = struck + (int(line.get("lane", 0)) <= 0), 1
+            elif kind is not None and kind.source == "call":
+                struck -= bool(struck)
+            elif (kind is None or kind.source == "time") and not (struck or put_back):
                 return kind is not events.PracticeEnded
-    except OSError:
+    except (OSError, ValueError, TypeError):
         pass
-    return False
+    return bool(seen)

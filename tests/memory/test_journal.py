@@ -12,9 +12,26 @@ import pytest
 
 from courttimer.errors import JournalError
 from courttimer.memory.journal import FORMAT, Header, Journal, tell
+from courttimer.memory.lines import encode
 from courttimer.memory.shelf import last
 from courttimer.practice import event as shapes, events, records
-from courttimer.practice.events import CueHeard, EffortGiven, Event, Held, Marked, PracticeEnded, RepBegan, Still, TakenBack, Went
+from courttimer.practice.branch import Branch, happen
+from courttimer.practice.events import (
+    CalledOff,
+    CueHeard,
+    EffortGiven,
+    Event,
+    Held,
+    Marked,
+    PracticeEnded,
+    PutBack,
+    RepBegan,
+    Still,
+    TakenBack,
+    Went,
+)
+from courttimer.practice.state import opening
+from tests.report.tally_practices import practice as random_practice
 
 HEADER = Header(
     wall="2026-11-24T18:05:12.345+01:00",
@@ -123,9 +140,9 @@ def test_a_damaged_middle_is_refused_with_its_line(tmp_path: Path) -> None:
     path.write_bytes(b"".join(lines[:3]) + lines[3][5:] + b"".join(lines[4:]))
     before = path.read_bytes()
 
-    for opening in (Journal.open, tell):
+    for read in (Journal.open, tell):
         with pytest.raises(JournalError, match=r"\.jsonl:4: this line is damaged"):
-            opening(path)
+            read(path)
     assert before == path.read_bytes()
     assert [path] == list(tmp_path.iterdir())
 
@@ -211,6 +228,44 @@ def test_the_last_practice_is_the_newest_that_did_not_end(tmp_path: Path) -> Non
     cut_off.unlink()
     assert last(tmp_path) is None
     assert last(tmp_path / "nowhere") is None
+
+
+END = (CalledOff(at=5_000), PracticeEnded(at=5_000))
+EFFORT = EffortGiven(at=6_000, who="", effort=7)
+
+
+@pytest.mark.parametrize(
+    ("after", "ended"),
+    [
+        ((TakenBack(at=6_000), PutBack(at=7_000)), True),
+        ((TakenBack(at=6_000), Still(at=6_500), PutBack(at=7_000)), True),
+        ((TakenBack(at=6_000), PutBack(at=7_000), TakenBack(at=8_000)), False),
+        ((EFFORT, TakenBack(at=7_000)), True),
+        ((EFFORT, TakenBack(at=7_000), TakenBack(at=8_000)), False),
+        ((EFFORT, TakenBack(at=7_000), PutBack(at=8_000)), True),
+        ((TakenBack(at=6_000), CalledOff(at=8_000), PracticeEnded(at=8_000)), True),
+    ],
+)
+def test_an_end_that_was_put_back_is_an_end_and_what_was_said_after_it_may_be_taken_back(
+    tmp_path: Path, after: tuple[Event, ...], ended: bool
+) -> None:
+    path = practice(tmp_path, *EVENTS, *END, *after)
+
+    assert last(tmp_path) == (None if ended else path)
+
+
+@pytest.mark.parametrize("seed", range(12))
+def test_a_random_practice_has_ended_when_its_replay_has(tmp_path: Path, seed: int) -> None:
+    """Cut off after every line of its last forty: whoever knows all of take back says the same as a walk from the end."""
+    plan, happened = random_practice(seed)
+    branch, path = Branch(opening(plan, 0)), tmp_path / "cut.jsonl"
+    content = b"{}\n"
+    for line, event in enumerate(happened):
+        branch, content = happen(branch, event), content + encode(records.record(event))
+        follows = happened[line + 1 : line + 2]
+        if line >= max(4, len(happened) - 40) and not any(e.source == "time" and e.at == event.at for e in follows):
+            path.write_bytes(content)
+            assert (last(tmp_path) is None) == branch.now.ended, line
 
 
 @pytest.fixture
