@@ -22,7 +22,7 @@ from courttimer.memory.disk import sync_folder
 from courttimer.memory.journal import Told, tell
 from courttimer.memory.lines import encode
 from courttimer.memory.lock import Lock, holder
-from courttimer.memory.naming import Name
+from courttimer.memory.naming import Name, called
 from courttimer.memory.places import SUFFIX, beside
 from courttimer.memory.whole import HALF, content, half, put, words
 
@@ -139,7 +139,9 @@ class _Job:
 
     def __init__(self, data: Path, name: str, done: Forgotten, prove: Prove) -> None:
         self.data, self.name, self.done, self._prove = data, name, done, prove
-        self.any = Name(name, done.stand_in)
+        others = any(called(f"{name}s", content(path)) for path in _ours(data))
+        self.done.left += [f"somebody or something is called {name}s: wherever that stands it was left"] * others
+        self.any, self.given = (Name(name, done.stand_in, same=same, owner=not others) for same in (False, True))
         self.same = Name(name, done.stand_in, same=True)
         self._slug = Name(_plain(name), _plain(done.stand_in)) if _plain(name) else None
 
@@ -176,7 +178,7 @@ class _Job:
         """Any letters first; where that changes what the practice came to, only the letters as given."""
         found, there = content(path), half(path)
         before = self._came_to(path)
-        for name in (self.any, self.same):
+        for name in (self.any, self.given):
             there.write_bytes(without := b"\n".join(self._lines(name, found)))
             if before is None or _same_json(before, self._came_to(there), name):
                 there.unlink()

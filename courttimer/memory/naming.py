@@ -14,6 +14,8 @@ _BEFORE = r"(?:(?<![^\W_])|(?<=\\[nrtbf])|(?<=\\u[0-9A-Fa-f]{4}))"
 """No letter or digit stands in front, but for the last one of an escape."""
 _AFTER = r"(?![^\W_]|[̀-ͯ])"
 """Neither does one behind, nor an accent that would make another letter of the last one."""
+_OWNER = r"(?=s(?![^\W_]|[̀-ͯ]))"
+"""An s behind: what is Ada's may be written "Adas"."""
 _HALF_LETTER = re.compile("[\udc80-\udcff]+$")
 KEYS = {one.name for table in vars(model).values() if isinstance(table, type) and is_dataclass(table) for one in fields(table)}
 """Every key of a session file: a player called Grace is not `grace`."""
@@ -22,11 +24,15 @@ OURS = ("what", "by", "stretch")
 
 
 class Name:
-    """Lives as long as one removal. `same` keeps to the letters as given, capital and small; else any will do."""
+    """Lives as long as one removal. `same` keeps to the letters as given, capital and small; else any will do.
 
-    def __init__(self, name: str, stand_in: str, *, same: bool = False) -> None:
+    `owner`: also in front of an s, but then only in the letters as given, for in small letters it may be any word.
+    """
+
+    def __init__(self, name: str, stand_in: str, *, same: bool = False, owner: bool = False) -> None:
         self.stand_in = stand_in
-        self._found = re.compile(_BEFORE + _pattern(name, same) + _AFTER)
+        owns = f"|{_pattern(name, same=True)}{_OWNER}" if owner else ""
+        self._found = re.compile(f"{_BEFORE}(?:{_pattern(name, same)}{_AFTER}{owns})")
         self._plain = [re.escape(form) for form in {name, *(unicodedata.normalize(sort, name) for sort in ("NFC", "NFD"))}]
         self._whole = re.compile("|".join(self._plain), 0 if same else re.IGNORECASE)
         self._starts = [name[:end] for end in range(len(name) - 1, 1, -1)]
@@ -80,6 +86,11 @@ class Name:
 
     def _file(self, value: Any) -> Any:
         return self.toml(value) if isinstance(value, str) else value
+
+
+def called(word: str, content: bytes) -> bool:
+    """Does the word stand alone between quotation marks, as a name does in a line of ours and in a session file?"""
+    return re.search(rf"[\"']{_pattern(word, same=False)}\\*[\"']", _text(content)) is not None
 
 
 def _text(content: bytes) -> str:

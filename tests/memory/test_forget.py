@@ -12,6 +12,7 @@ from courttimer.memory import exports
 from courttimer.memory.forget import named, unfinished
 from courttimer.memory.history import History
 from courttimer.memory.journal import Journal, tell
+from courttimer.practice import events as ev
 from courttimer.sound.voice import stem
 from tests.memory.keeping import NAME, events, fill, forgotten, session, told_rows, traces
 from tests.memory.practices import lines
@@ -163,7 +164,7 @@ def test_a_name_that_is_a_word_of_ours_keeps_the_practice_whole(tmp_path: Path) 
         drill = (
             '[[segment]]\nkind = "drill"\ntime = "1 min"\ngrace = "2 s"\nrule = "on the mark, will you"\nrep = { starts = "on call" }\n'
         )
-        text = session(name) + drill
+        text = session(name) + drill + f"# {name}s drill\n"
         (journals / "a.jsonl").write_bytes(lines("2026-11-24T18:00:00.000+01:00", events(name), session=text))
         before = practices(tmp_path / name)
         done = forgotten(tmp_path / name, name)
@@ -172,6 +173,7 @@ def test_a_name_that_is_a_word_of_ours_keeps_the_practice_whole(tmp_path: Path) 
         assert done.left == []
         assert len(after) == len(before) == 1
         assert f'"{name}"' not in (journals / "a.jsonl").read_text(encoding="utf-8")
+        assert f"{name}s" not in (journals / "a.jsonl").read_text(encoding="utf-8")
 
 
 def test_how_the_name_is_said_is_forgotten_with_it(home: Path) -> None:
@@ -205,3 +207,29 @@ def test_a_disk_that_refuses_is_told_and_the_job_is_kept(home: Path, monkeypatch
 
 def _full(raw: object) -> None:
     raise OSError(28, "No space left on device")
+
+
+def with_words(home: Path, *words: str, players: str = "") -> Path:
+    """A further practice, whose marks have these words."""
+    path = home / "data" / "journals" / "2026-11-29-1800-words.jsonl"
+    marks = [event for n, text in enumerate(words) for event in (ev.Marked(at=100 + n, words=text),)]
+    text = session(NAME, players=players)
+    path.write_bytes(lines("2026-11-29T18:00:00.000+01:00", (*events(NAME), *marks), session=text))
+    return path
+
+
+def test_what_belongs_to_the_player_keeps_no_trace_of_the_name(home: Path) -> None:
+    path = with_words(home, f"{NAME}s ball", f"{NAME}'s pass")
+    done = forgotten(home)
+
+    assert done.left == []
+    assert NAME not in path.read_text(encoding="utf-8")
+    assert '"Player 1s ball"' in path.read_text(encoding="utf-8")
+
+
+def test_somebody_else_who_is_called_so_stays_and_the_coach_is_told(home: Path) -> None:
+    path = with_words(home, f"{NAME}s ball, {NAME}", players=f'"{NAME}", "Bea", "{NAME}s"')
+    done = forgotten(home)
+
+    assert done.left == [f"somebody or something is called {NAME}s: wherever that stands it was left"]
+    assert f'"{NAME}s ball, Player 1"' in path.read_text(encoding="utf-8")

@@ -6,7 +6,7 @@ import tomllib
 import pytest
 from hypothesis import given, strategies as st
 
-from courttimer.memory.naming import Name
+from courttimer.memory.naming import Name, called
 
 NAMES = ("Ada", "Zoë", "Mary Ann", "O'Shea", "Łucja", "Злата", "Şule", "𐐀da", "Jo-Ann")
 STAND_IN = "Player 7"
@@ -94,3 +94,23 @@ def test_bytes_around_it_come_back_as_they_were(name: str, before: bytes, after:
     content = before + b" " + name.encode() + b" " + after
     if not wanted.held(before) and not wanted.held(after):
         assert wanted.raw(content) == before + b" " + STAND_IN.encode() + b" " + after
+
+
+@pytest.mark.parametrize(
+    ("text", "without"),
+    [
+        ("Adas ball, Ada's ball", "Player 7s ball, Player 7's ball"), ("well done, Adas", "well done, Player 7s"),
+        ("Adass, Adam, Adasa, Adás", "Adass, Adam, Adasa, Adás"), ("adas ball", "adas ball"), ("ada, ADA", "Player 7, Player 7"),
+    ],
+)  # fmt: skip
+def test_an_s_behind_the_name_as_given_is_its_owner(text: str, without: str) -> None:
+    """In small letters it may be any word: a player called Pas is not in "pass"."""
+    assert Name("Ada", STAND_IN, owner=True).text(text) == without
+    assert not Name("Ada", STAND_IN).holds("Adas ball")
+
+
+@pytest.mark.parametrize("text", ['players = ["Adas"]', '{"who":"Adas"}', '"players = [\\"ADAS\\"]"', "lead = 'Adas'"])
+def test_somebody_is_called_what_stands_alone_between_quotation_marks(text: str) -> None:
+    assert called("Adas", text.encode())
+    assert not called("Ada", text.encode())
+    assert not called("Adas", b'"Adas ball"')
