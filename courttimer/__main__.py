@@ -12,7 +12,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from courttimer import papers, playing, recalling, reporting
-from courttimer.errors import DeviceError, JournalError, PlanError
+from courttimer.errors import DeviceError, JournalError, PlanError, refused
 
 if TYPE_CHECKING:
     from courttimer.plan.reading import Reading
@@ -23,6 +23,7 @@ DONE, COACH, OURS = 0, 2, 3
 
 def main(argv: list[str] | None = None) -> int:
     """Run one command; give its exit code. Never a traceback for what a coach, a file or a device can do."""
+    _speechless()
     try:
         given = _parser().parse_args(argv)
         act: Callable[[argparse.Namespace], int] = given.act
@@ -37,7 +38,14 @@ def main(argv: list[str] | None = None) -> int:
         os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
         return OURS
     except OSError as fault:
-        return _told((f"{fault.filename or 'a file'}: {fault.strerror or fault}",), OURS)
+        return _told((f"{fault.filename or 'what is written'}: {refused(fault)}",), OURS)
+
+
+def _speechless() -> None:
+    """Where a stream was closed before the start Python has none: what would be said there goes nowhere."""
+    for name in ("stdout", "stderr"):
+        if getattr(sys, name) is None:
+            setattr(sys, name, Path(os.devnull).open("w", encoding="utf-8"))  # noqa: SIM115  # until the program ends
 
 
 def _told(lines: tuple[str, ...], code: int) -> int:
@@ -184,7 +192,6 @@ def _rehearse(given: argparse.Namespace) -> int:
     trouble = spoken(found, given.wav) if given.wav else ""
     played = rehearse(found, calls, name=str(given.calls), at=given.at)
     write(played, wav=given.wav, cues=given.cues, journal=given.journal)
-    papers.left(given.wav, given.cues, given.journal)
     for line in (*played.told(), *filter(None, (trouble,))):
         print(line)
     return DONE
@@ -198,15 +205,19 @@ def _enter(given: argparse.Namespace) -> int:
         raise PlanError(f"{given.session}: there are no spots in it, so there is nothing to enter")
     try:
         events = entered(found, _asked, print, at=given.at)
-    except KeyboardInterrupt:
+    except (KeyboardInterrupt, EOFError):
         raise PlanError("stopped: nothing was kept; courttimer enter asks again from the first spot") from None
     print(f"Kept: {keep(found, events).path}")
     return DONE
 
 
 def _asked(question: str) -> str:
+    """One line of what is typed. Raises EOFError when nobody types any more: an empty line would say that the makes are unknown."""
     print(question, end="", flush=True)
-    return sys.stdin.readline() if sys.stdin is not None else ""
+    line = sys.stdin.readline() if sys.stdin is not None else ""
+    if not line:
+        raise EOFError
+    return line
 
 
 def _speaker(given: argparse.Namespace) -> int:
@@ -242,13 +253,13 @@ def _text(path: Path) -> str:
 
 
 def _pictures(given: argparse.Namespace) -> int:
+    from courttimer.memory.exports import written
     from courttimer.shown import pictures
 
-    given.folder.mkdir(parents=True, exist_ok=True)
+    with written(given.folder):
+        given.folder.mkdir(parents=True, exist_ok=True)
     for name, svg in pictures(reading(given.session)).items():
-        (given.folder / f"{name}.svg").write_text(svg, encoding="utf-8")
-        papers.left(given.folder / f"{name}.svg")
-        print(given.folder / f"{name}.svg")
+        papers.leave(given.folder / f"{name}.svg", svg.encode())
     return DONE
 
 

@@ -1,5 +1,18 @@
 """Errors say whose move it is: the coach's, the device's, or the journal's."""
 
+import errno
+
+FULL = frozenset((errno.ENOSPC, errno.EFBIG, errno.EDQUOT))
+_DO = {
+    errno.ENOENT: "make that folder first, or name another",
+    errno.ENOTDIR: "what stands before the last slash is a file; name another folder",
+    errno.EISDIR: "name a file in it",
+    errno.EROFS: "name another folder",
+    errno.EACCES: "name another folder",
+    errno.EPERM: "name another folder",
+}
+"""What a coach can do about it."""
+
 
 class PlanError(Exception):
     """The coach's file or words are at fault. `lines` holds every mistake, each told with file, line, what and remedy."""
@@ -19,3 +32,11 @@ class JournalError(Exception):
 
 class BusyError(JournalError):
     """Another program is writing this practice."""
+
+
+def refused(fault: OSError) -> str:
+    """What the disk or the machine refused, and what to do about it."""
+    if fault.errno in FULL:
+        return "the disk is full; make room on it, and try again"
+    said = fault.strerror or str(fault)
+    return f"{said}; {_DO[fault.errno]}" if fault.errno in _DO else said

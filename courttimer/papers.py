@@ -128,12 +128,3 @@ def leave(path: Path, content: bytes) -> None:
 
     exports.write(path, content, locations.data())
     sys.stdout.write(f"{path}\n")
-
-
-def left(*paths: Path | None) -> None:
-    """Remember files that were written for the coach in another way, so that `forget` can name them."""
-    from courttimer import locations
-    from courttimer.memory import exports
-
-    for path in filter(None, paths):
-        exports.remember(path, locations.data())

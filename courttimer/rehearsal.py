@@ -2,6 +2,7 @@
 
 import re
 from collections.abc import Iterator
+from contextlib import suppress
 from dataclasses import asdict, dataclass, field
 from pathlib import Path
 
@@ -9,8 +10,10 @@ from courttimer import __version__, locations
 from courttimer.clock import HandClock, RealClock, at_day_ms, day_ms
 from courttimer.conductor import Conductor
 from courttimer.errors import PlanError
+from courttimer.memory import exports
 from courttimer.memory.journal import Header
 from courttimer.memory.lines import encode
+from courttimer.memory.whole import half
 from courttimer.plan.reading import Reading
 from courttimer.practice import events as ev, records
 from courttimer.practice.branch import Branch
@@ -142,6 +145,8 @@ def _call(line: str) -> tuple[int, Call]:
         raise ValueError(f'a line is a time and a call, such as "1:02.500 over" (got "{line.strip()[:60]}")')
     hours, minutes, seconds, part, words = found.groups()
     at = ((int(hours or 0) * 60 + int(minutes)) * 60 + int(seconds)) * 1000 + int((part or "0").ljust(3, "0"))
+    if int(seconds) > 59 or (hours and int(minutes) > 59) or at > LONGEST_MS:
+        raise ValueError(f"minutes and seconds go up to 59, and no call comes after 12 hours (got {line.split()[0][:60]})")
     return at, parse(words)
 
 
@@ -160,16 +165,32 @@ def spoken(reading: Reading, wav: Path) -> str:
 
 
 def write(played: Played, *, wav: Path | None, cues: Path | None, journal: Path | None) -> None:
-    """Write what was asked for. Raises OSError, and PlanError for a name whose suffix says nothing."""
+    """Write what was asked for. Raises PlanError for a name whose suffix says nothing, and for what cannot be written."""
     if cues is not None:
         if cues.suffix not in (".json", ".vtt"):
             raise PlanError(f"--cues writes .json or .vtt (got {cues.name})")
-        cues.write_text((cues_json if cues.suffix == ".json" else cues_vtt)(played.tape.heard()), encoding="utf-8")
+        text = (cues_json if cues.suffix == ".json" else cues_vtt)(played.tape.heard())
+        exports.write(cues, text.encode(), locations.data())
     if journal is not None:
-        journal.write_bytes(b"".join(map(encode, (_header(played), *map(records.record, played.events)))))
+        lines = b"".join(map(encode, (_header(played), *map(records.record, played.events))))
+        exports.write(journal, lines, locations.data())
     if wav is not None:
-        bank = Bank(played.recipes, folder=locations.cache(), voice=played.reading.session.voice)
-        write_sound(wav, played.tape.heard(), bank, max((e.at for e in played.events), default=0) + 2_000)
+        with exports.written(wav):
+            _sound(played, wav)
+        exports.remember(wav, locations.data())
+
+
+def _sound(played: Played, wav: Path) -> None:
+    """The sound, in place of an older one only when it is whole. Raises OSError."""
+    bank = Bank(played.recipes, folder=locations.cache(), voice=played.reading.session.voice)
+    path = wav.resolve() if wav.is_symlink() else wav
+    there = path.with_name(half(path).name + path.suffix)
+    try:
+        write_sound(there, played.tape.heard(), bank, max((e.at for e in played.events), default=0) + 2_000)
+        there.replace(path)
+    finally:
+        with suppress(OSError):
+            there.unlink()
 
 
 def _header(played: Played) -> dict[str, object]:

@@ -9,7 +9,7 @@ from pathlib import Path
 
 import pytest
 
-from courttimer import rehearsal
+from courttimer import locations, rehearsal
 from courttimer.__main__ import COACH, DONE, OURS, main, reading
 from courttimer.errors import DeviceError
 from courttimer.evening import begin, delays
@@ -150,9 +150,42 @@ def test_what_is_said_is_rendered_before_a_sound_file_is_written(
     assert (tmp_path / "x.ogg").read_bytes()[:4] == b"OggS"
 
 
-def test_a_file_that_cannot_be_written_has_exit_code_3(session: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
-    assert main(["rehearse", str(session), "--wav", str(tmp_path / "no" / "such" / "x.wav")]) == OURS
-    assert "x.wav" in capsys.readouterr().err
+@pytest.mark.parametrize("asked", ["--wav x.wav", "--wav x.ogg", "--cues x.vtt", "--journal x.jsonl"])
+def test_a_file_that_cannot_be_written_is_told_with_what_to_do(
+    asked: str, session: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    option, name = asked.split()
+
+    assert main(["rehearse", str(session), option, str(tmp_path / "no" / name)]) == COACH
+    assert f"{name}: it cannot be written (No such file or directory; make that folder first" in capsys.readouterr().err
+
+
+@pytest.mark.parametrize("at", ["0:60", "9:99", "1:60:00", "12:00:00.001", "99999999999999999:00"])
+def test_a_call_at_a_time_that_there_is_not_is_told(
+    at: str, session: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    (tmp_path / "calls.txt").write_text(f"{at} over\n", encoding="utf-8")
+
+    assert main(["rehearse", str(session), "--calls", str(tmp_path / "calls.txt")]) == COACH
+    assert f"calls.txt:1: minutes and seconds go up to 59, and no call comes after 12 hours (got {at})" in capsys.readouterr().err
+
+
+@pytest.mark.parametrize("command", ["check first-practice", "report --columns", "rehearse first-practice", "forget Nobody"])
+def test_with_everything_closed_a_command_does_its_work_all_the_same(command: str) -> None:
+    closed = ["sh", "-c", 'exec "$@" <&- >&- 2>&-', "sh", sys.executable, "-m", "courttimer", *command.split()]
+
+    assert subprocess.run(closed, check=False, timeout=60).returncode in (DONE, COACH)
+
+
+@pytest.mark.parametrize("typed", ["", "7\n", "7\n\n8\n8"])
+def test_a_workout_that_is_not_entered_to_its_end_is_not_kept(typed: str, capsys: pytest.CaptureFixture[str]) -> None:
+    done = subprocess.run(
+        [sys.executable, "-m", "courttimer", "enter", "workout-alone"],
+        input=typed, capture_output=True, text=True, check=False, timeout=60,
+    )  # fmt: skip
+
+    assert (done.returncode, done.stderr) == (COACH, "stopped: nothing was kept; courttimer enter asks again from the first spot\n")
+    assert not list(locations.journals().glob("*"))
 
 
 def test_resume_says_when_there_is_nothing_to_go_on_with(capsys: pytest.CaptureFixture[str]) -> None:

@@ -73,7 +73,8 @@ WRONG = {
     "calendar team-practice --date 2026-12-01 --at 25:00": '--at wants a time of day such as "18:00" (got "25:00")',
     "calendar team-practice --date 2026-12-01 --remind soon": '--remind wants a time such as "1 h" or "30 min" (got "soon")',
     "sheet team-practice --at noon": '--at wants a time of day such as "18:00" (got "noon")',
-    "sheet team-practice --html nowhere/t.html": "nowhere/t.html: it cannot be written (No such file or directory)",
+    "sheet team-practice --html nowhere/t.html": "nowhere/t.html: it cannot be written "
+    "(No such file or directory; make that folder first, or name another)",
     "history export": "to take everything away: courttimer history export FILE.zip",
     "history load x.zip": "to take everything away: courttimer history export FILE.zip",
     "history --since yesterday": '--since wants a day such as "2026-12-01" (got "yesterday")',

@@ -1,11 +1,13 @@
 """Which files were written for the coach, so that `forget` can say where a name may still stand; and how such a file is written."""
 
+from collections.abc import Iterator
+from contextlib import contextmanager
 from pathlib import Path
 
-from courttimer.errors import PlanError
+from courttimer.errors import PlanError, refused
 from courttimer.memory.lines import encode
 from courttimer.memory.recovery import read
-from courttimer.memory.whole import half, put
+from courttimer.memory.whole import put
 
 NAME = "exports.jsonl"
 
@@ -15,12 +17,18 @@ def write(path: Path, content: bytes, data: Path) -> None:
 
     Raises PlanError when it cannot be written there.
     """
-    try:
+    with written(path):
         put(path, content)
-    except OSError as fault:
-        half(path).unlink(missing_ok=True)
-        raise PlanError(f"{path}: it cannot be written ({fault.strerror or fault})") from fault
     remember(path, data)
+
+
+@contextmanager
+def written(path: Path) -> Iterator[None]:
+    """While a file that the coach asked for is written. Raises PlanError, with what to do, when it cannot be."""
+    try:
+        yield
+    except OSError as fault:
+        raise PlanError(f"{path}: it cannot be written ({refused(fault)})") from fault
 
 
 def remember(path: Path, data: Path) -> None:

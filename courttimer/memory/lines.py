@@ -31,10 +31,10 @@ import threading
 from collections.abc import Callable
 from typing import Any
 
+from courttimer.errors import FULL
 from courttimer.memory.disk import Raw, sync
 
 _ENCODER = json.JSONEncoder(ensure_ascii=False, separators=(",", ":"), allow_nan=False)
-_FULL = {errno.ENOSPC, errno.EFBIG, errno.EDQUOT}
 _CLOSED_TO_US = {errno.EACCES, errno.EPERM, errno.EROFS}
 
 Record = dict[str, Any]
@@ -164,7 +164,7 @@ class Lines:
 
 
 def _words(fault: OSError) -> str:
-    if fault.errno in _FULL:
+    if fault.errno in FULL:
         return "the disk is full"
     if fault.errno in _CLOSED_TO_US:
         return f"{fault.filename or 'the folder'} may not be written"

@@ -29,10 +29,28 @@ def half(path: Path) -> Path:
 
 
 def put(path: Path, new: bytes) -> None:
-    """All of it or nothing of it, safe on the disk, with the time of change of what was there. Raises OSError."""
+    """All of it or nothing of it, safe on the disk, with the time of change of what was there. Raises OSError.
+
+    A link stays one: what it leads to is written. What is no file, such as a device or a pipe, is written into and stays what it is.
+    """
+    if path.exists() and not path.is_file() and not path.is_dir():
+        path.write_bytes(new)
+        return
+    path = path.resolve() if path.is_symlink() else path
+    try:
+        _put(path, new)
+    except OSError:
+        with suppress(OSError):
+            half(path).unlink()
+        raise
+
+
+def _put(path: Path, new: bytes) -> None:
     there = half(path)
     with there.open("wb", buffering=0) as file:
-        file.write(new)
+        left = memoryview(new)
+        while left:  # a disk that has room for a part takes that part without a word, and refuses the next
+            left = left[file.write(left) :]
         sync(file)
     with suppress(FileNotFoundError):
         state = path.stat()

@@ -7,7 +7,7 @@ from courttimer.plan.model import Heat
 
 SAID = 'how hot it is, such as "31 C 60 %", "wbgt 28 C", or "hot"; "cool" for not hot'
 _DEGREES = "(-?[0-9]{1,3}(?:[.,][0-9]{1,2})?) *°? *([cf])"
-_AIR = re.compile(f"(?:air +)?{_DEGREES} *,? +(?:humidity +)?([0-9]{{1,3}}) *%?")
+_AIR = re.compile(f"(?:air +)?{_DEGREES}(?: *, *| +)(?:humidity +)?([0-9]{{1,3}}) *%?")
 _WBGT = re.compile(f"wbgt +{_DEGREES}")
 _WEEK = " first week"
 

@@ -12,6 +12,7 @@ from courttimer.plan.model import Heat
     [
         ("31 C 60 %", Heat(air=31, humidity=60)),
         ("31c 60", Heat(air=31, humidity=60)),
+        ("31 C,60%", Heat(air=31, humidity=60)),
         ("air 31.5 °C, humidity 60%", Heat(air=31.5, humidity=60)),
         ("  31,5 C  60 %", Heat(air=31.5, humidity=60)),
         ("WBGT 28 C", Heat(wbgt=28)),
