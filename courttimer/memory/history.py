@@ -17,7 +17,7 @@ from pathlib import Path
 from threading import Event
 from typing import Any
 
-from courttimer.errors import JournalError, PlanError
+from courttimer.errors import JournalError, PlanError, refused
 from courttimer.memory.journal import Told, tell
 from courttimer.memory.lock import Lock
 from courttimer.memory.places import SUFFIX
@@ -59,7 +59,7 @@ class History:
             self.base = _opened(path, rules * 1000 + FORMAT)
         except (OSError, sqlite3.Error) as fault:
             self._lock.release()
-            raise JournalError(f"{path}: the history cannot be opened ({fault}); delete the file, it is made anew") from fault
+            raise JournalError(f"{path}: the history cannot be opened ({_why(fault)})") from fault
 
     def close(self) -> None:
         self.base.close()
@@ -74,7 +74,7 @@ class History:
         try:
             return self._bring(folder, produce, progress)
         except sqlite3.Error as fault:
-            raise JournalError(f"{self._path}: the history cannot be written ({fault}); the journals are whole") from fault
+            raise JournalError(f"{self._path}: the history cannot be written ({_why(fault)}); the journals are whole") from fault
 
     def _bring(self, folder: Path, produce: Produce, progress: Progress) -> Brought:
         lie = _lying(folder)
@@ -100,7 +100,8 @@ class History:
         try:
             yield
         except BaseException:
-            self.base.execute("ROLLBACK")
+            if self.base.in_transaction:  # a full disk has rolled it back already
+                self.base.execute("ROLLBACK")
             raise
         self.base.execute("COMMIT")
 
@@ -151,8 +152,17 @@ def alone(path: Path) -> Lock:
                 raise JournalError(f"{path}: another courttimer is reading the journals; wait for it, then try again") from None
             Event().wait(PATIENCE_S / TURNS)
         except OSError as fault:
-            raise JournalError(f"{path}: the history cannot be opened ({fault.strerror or fault})") from fault
+            raise JournalError(f"{path}: the history cannot be opened ({refused(fault)})") from fault
     raise AssertionError("numbers have no end")
+
+
+def _why(fault: OSError | sqlite3.Error) -> str:
+    """What is wrong, and what to do about it."""
+    if isinstance(fault, OSError):
+        return refused(fault)
+    if getattr(fault, "sqlite_errorcode", None) == sqlite3.SQLITE_FULL:
+        return "the disk is full; make room on it, and try again"
+    return f"{fault}; delete the file, it is made anew"
 
 
 def _opened(path: Path, version: int) -> sqlite3.Connection:

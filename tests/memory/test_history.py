@@ -169,6 +169,16 @@ def test_a_disk_that_refuses_is_told_in_words(tmp_path: Path) -> None:
             told.bring(tmp_path / "journals", produce)
 
 
+def test_on_a_full_disk_room_is_asked_for_and_nothing_is_to_be_deleted(tmp_path: Path) -> None:
+    """SQLite documentation, PRAGMA max_page_count and SQLITE_FULL: what would be longer is refused as on a full disk."""
+    for number in range(40):
+        write(tmp_path / "journals", number)
+    with history(tmp_path) as told:
+        told.base.execute(f"PRAGMA max_page_count = {told.base.execute('PRAGMA page_count').fetchone()[0]}")
+        with pytest.raises(JournalError, match=r"\(the disk is full; make room on it, and try again\); the journals are whole"):
+            told.bring(tmp_path / "journals", produce)
+
+
 def test_a_folder_that_cannot_be_made_is_told_in_words(tmp_path: Path) -> None:
     (tmp_path / "file").write_bytes(b"")
     with pytest.raises(JournalError, match="the history cannot be opened"):
