@@ -111,7 +111,7 @@ class Board(App[Ended], inherit_bindings=False):
         if self.over == "help":
             return pages.page(view, "help: ? turns the page", pages.help_lines(cells), cells, rows, self.at)
         if self.over == "more":
-            return pages.page(view, "more: o closes", more.lines(view, self.given, self.at, cells), cells, rows)
+            return pages.page(view, "more: o closes", more.lines(view, self.given, self.at, cells)[: rows - 2], cells, rows)
         if self.over == "here":
             stands = self.given.start().stands if view.phase == "start" else ()
             told = here.page(self._people(), cells, rows - 2, self.at, (view.said, *stands))
@@ -245,6 +245,8 @@ class Board(App[Ended], inherit_bindings=False):
 
     def _toggle_far(self, ending: bool) -> None:
         self.far, self.over = not self.far, ""
+        if self._view.phase == "start":  # where neither can be seen yet
+            self.note = f"{'The far view' if self.far else 'The board'} comes with go."
 
     def _wear(self, ending: bool) -> None:
         self.colours = "light" if self.colours == "dark" else "dark"

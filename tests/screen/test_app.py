@@ -10,7 +10,7 @@ from textual.strip import Strip
 from courttimer.practice.calls import Call
 from courttimer.practice.view import View
 from courttimer.screen.app import Board
-from courttimer.screen.given import Given, Over, Start
+from courttimer.screen.given import Given, Over, Start, Volume
 from courttimer.screen.ink import text
 from courttimer.screen.keys import TABLE
 from courttimer.screen.picker import Picker
@@ -44,8 +44,9 @@ class Bench:
         return "\n".join(text(of) for of in self.board.canvas.lines)
 
 
-def play(view: View, keys: list[str], size: tuple[int, int] = (100, 30)) -> Bench:
+def play(view: View, keys: list[str], size: tuple[int, int] = (100, 30), volumes: tuple[Volume, ...] = ()) -> Bench:
     bench = Bench(view)
+    bench.board.given = replace(bench.board.given, volumes=lambda: volumes)
 
     async def go() -> None:
         async with bench.board.run_test(size=size) as pilot:
@@ -54,6 +55,18 @@ def play(view: View, keys: list[str], size: tuple[int, int] = (100, 30)) -> Benc
 
     asyncio.run(go())
     return bench
+
+
+@pytest.mark.parametrize(("keys", "answer"), [(["f"], "The far view comes with go"), (["f", "f"], "The board comes with go")])
+def test_the_far_view_is_answered_before_go_where_it_cannot_be_seen_yet(keys: list[str], answer: str) -> None:
+    assert answer in play(before_go(), keys).words
+
+
+def test_a_small_board_tells_of_no_second_page_that_no_key_turns_to() -> None:
+    told = play(look(allowed=ALL), ["o", "down"], (60, 9), (Volume(of="everything", db=0), Volume(of="the voice", db=0))).words
+
+    assert "► the voice" in told
+    assert "page 1 of" not in told
 
 
 @pytest.mark.parametrize("page", ["i", "o", "?"])
