@@ -1,6 +1,6 @@
 """What a call about the play itself makes: an outcome and whether it counts, a window, makes at a spot."""
 
-from courttimer.plan.derived import outcomes_of
+from courttimer.plan.derived import BROKEN, REACHED, outcomes_of
 from courttimer.plan.model import Outcome
 from courttimer.practice import events as ev
 from courttimer.practice.branch import Branch
@@ -28,9 +28,15 @@ def call_outcome(b: Branch, call: Call, at: int, starts: int) -> Made:
     if lane.live and lane.ending is not None:
         return f"rep {lane.rep} is over already"
     counts, why = _judged(s, lane, n, outcome, at)
-    if not lane.live and (outcome is None or not (counts and why)):
+    if not lane.live and not _aloud(s, n, name) and (outcome is None or not (counts and why)):
         return "the rep has just ended" if at - lane.began < JUST_MS else f"that means nothing in {lane.stretch or 'stopped'} time"
     return ev.OutcomeHappened(at=at, by=call.by, lane=n, outcome=name, starts=starts, since=call.since, counts=counts, why=why)
+
+
+def _aloud(s: State, n: int, name: str) -> bool:
+    """Is it what the players tell who count for themselves? They tell it when the ball is dead as well."""
+    score = play_of(s, n).score
+    return score is not None and score.counted == "players" and name in (REACHED.name, BROKEN.name)
 
 
 def _judged(s: State, lane: Lane, n: int, outcome: Outcome | None, at: int) -> tuple[bool, str]:

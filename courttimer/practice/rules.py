@@ -78,7 +78,7 @@ def situation(s: State, n: int = 0) -> str:
     if s.held:
         return "halted" if s.halted else "held"
     lane = s.lanes[n] if n < len(s.lanes) else None
-    if lane is not None and lane.clock.held is not None:
+    if lane is not None and lane.clock.held is not None and not lane.ended:
         return "stopped"
     return lane.stretch if lane and lane.stretch else "on"
 

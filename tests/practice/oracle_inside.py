@@ -561,7 +561,7 @@ class Inside:
         if self.held:
             return "halted" if self.halted else "held"
         lane = self.lanes[n]
-        return "stopped" if lane.held else lane.stretch
+        return "stopped" if lane.held and not lane.ended else lane.stretch
 
     def press(self, p: Press) -> ev.Event | None:
         """Carry out a call; None: it means nothing here."""
@@ -592,7 +592,7 @@ class Inside:
         return ev.Went(at=self.now, by="key", starts=self.now + p.lead)
 
     def call_hold(self, p: Press, n: int, where: str) -> ev.Event | None:
-        if where in ("start", "held", "halted", "ended", "stopped"):
+        if where in ("start", "held", "halted", "ended", "stopped") or (n > 0 and self.lanes[n].held):
             return None
         if n > 0:
             self.lanes[n].held = True
@@ -625,7 +625,8 @@ class Inside:
             return None
         name = outcomes[p.number - 1].name if p.number else "over"
         counts, why = (True, "") if not p.number else self.judged(lane, outcomes[p.number - 1])
-        if not lane.live and (not p.number or not counts or not why):
+        aloud = lane.play.score is not None and lane.play.score.counted == "players" and name in ("reached", "broken")
+        if not lane.live and not aloud and (not p.number or not counts or not why):
             return None
         self.happens(lane, name, p.lead, counts=counts)
         return ev.OutcomeHappened(

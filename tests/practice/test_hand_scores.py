@@ -262,6 +262,22 @@ def test_where_the_players_count_only_reached_and_broken_are_called() -> None:
     """)
 
 
+def test_what_the_players_tell_when_the_ball_is_dead_counts_too() -> None:
+    """Whoever has six says so after the shot that ended the rep, and does not wait for the next one."""
+    practice = play(COUNTED.replace("off = \"5 s\"", "off = \"10 s\""), "0:00 go\n0:20.500 outcome 2\n0:22 outcome 3\n0:24 outcome 1")
+
+    assert events(practice, 20_500, 50_000) == written("""
+        20500 call reached
+        20500 target called: - 6:0, all pay 10000
+        22000 call broken
+        22000 scored broken
+        24000 refused outcome 1: that means nothing in off time
+        30000 consequence for 10000
+        40000 off for 10000
+        50000 rep 2 for 20000
+    """)
+
+
 CAP = """
 [[segment]]
 kind = "drill"

@@ -137,3 +137,8 @@ def test_a_hold_that_somebody_called_needs_no_reason() -> None:
 
 def test_after_the_reps_of_a_station_comes_the_change() -> None:
     assert seen(STATIONS, "0:00 go", 5_000).then[0] == "change"
+
+
+def test_at_the_change_a_station_that_stood_changes_with_the_others() -> None:
+    assert [one.word for one in seen(STATIONS, "0:00 go\n0:01 station 1\n0:04 hold", 44_000).inside.stations] == ["stopped", "live"]
+    assert [one.word for one in seen(STATIONS, "0:00 go\n0:01 station 1\n0:04 hold", 62_000).inside.stations] == ["change", "change"]
