@@ -5,6 +5,7 @@ from collections.abc import Iterator, Sequence
 from courttimer.plan.derived import outcomes_of
 from courttimer.plan.fit import part_of
 from courttimer.plan.model import Score, Segment, Session, Station
+from courttimer.practice import follows
 from courttimer.practice.cue import Saying
 from courttimer.practice.room import BREAKS
 from courttimer.practice.spoken import COUNT, THIRTY_MS, break_saying, fit_saying
@@ -57,7 +58,7 @@ def _inside(session: Session, segment: Segment) -> Iterator[str | Saying]:
             yield from _score(play, play.score, (*teams, *_groups(session, segment), *_sides(session, play)))
     yield from (Saying(phrase="on", what=team) for team in (*teams, *_groups(session, segment)))
     if segment.consequence:
-        yield segment.consequence.say or Saying(phrase="pays", time=segment.consequence.time)
+        yield from [segment.consequence.say] if segment.consequence.say else _pays(session, segment.consequence.time)
     if segment.kind == "stations":
         yield Saying(phrase="change-to")
         half_minutes = range(1, (segment.each or 0) // LOST_MS + 2)
@@ -65,6 +66,16 @@ def _inside(session: Session, segment: Segment) -> Iterator[str | Saying]:
     if segment.kind == "spots":
         yield from (Saying(phrase="spot", what=spot) for spot in segment.spots)
         yield Saying(phrase="enter")
+
+
+def _pays(session: Session, time: int) -> Iterator[Saying]:
+    """How long losers pay: as written, or what is left of somebody's minute after any consequences of this evening."""
+    times = {one.consequence.time for one in session.segment if one.consequence}
+    paid, left = {0}, set[int]()
+    while more := {min(was + one, follows.PAY_MS) for was in paid for one in times | left} - paid:
+        paid |= more
+        left = {follows.PAY_MS - was for was in paid if follows.LEAST_PAY_MS <= follows.PAY_MS - was < max(times)}
+    yield from (Saying(phrase="pays", time=one) for one in sorted({time} | {one for one in left if one < time}))
 
 
 def _teams(session: Session, segment: Segment) -> tuple[str, ...]:

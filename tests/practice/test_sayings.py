@@ -4,8 +4,9 @@ from dataclasses import replace
 
 import pytest
 
-from courttimer.plan.model import Session, Voice
+from courttimer.plan.model import Consequence, Segment, Session, Voice
 from courttimer.practice.branch import Branch, catch_up, happen
+from courttimer.practice.cue import Saying
 from courttimer.practice.cues import upcoming
 from courttimer.practice.rules import decide
 from courttimer.practice.sayings import sayings
@@ -32,6 +33,15 @@ def test_what_is_said_inside_drills_and_at_stations_has_been_prepared(seeds: ran
         plan = replace(plan, voice=Voice(say="all"))
         with tiny():
             assert wished(plan, calls, until) - set(sayings(plan)) == set(), f"seed {seed}"
+
+
+def test_how_long_is_left_of_somebodys_minute_has_been_prepared() -> None:
+    """After 25 s and 25 s ten are left, and no more than ten are said."""
+    plan = Session(segment=(Segment(kind="drill", time=60_000, consequence=Consequence(time=25_000)),))
+    pays = {one.time for one in sayings(plan) if isinstance(one, Saying) and one.phrase == "pays"}
+
+    assert {25_000, 10_000} <= pays
+    assert max(pays) == 25_000
 
 
 @pytest.mark.parametrize(("turn", "sizes"), [("swap", (2, 2)), ("winners stay", (3, 3)), ("round robin", (1, 1)), ("fair", (2, 2))])
