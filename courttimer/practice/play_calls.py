@@ -7,7 +7,7 @@ from courttimer.practice.branch import Branch
 from courttimer.practice.calls import Call
 from courttimer.practice.fold_rep import grace_of
 from courttimer.practice.lane import Lane
-from courttimer.practice.state import State, play_of
+from courttimer.practice.state import State, play_of, window_of
 
 JUST_MS = 1_000
 """A press so soon after something ended by itself was meant for what has ended."""
@@ -28,9 +28,15 @@ def call_outcome(b: Branch, call: Call, at: int, starts: int) -> Made:
     if lane.live and lane.ending is not None:
         return f"rep {lane.rep} is over already"
     counts, why = _judged(s, lane, n, outcome, at)
-    if not lane.live and not _aloud(s, n, name) and (outcome is None or not (counts and why)):
+    if not lane.live and not _aloud(s, n, name) and not (outcome and why and (counts or _just_closed(s, n, outcome, at))):
         return "the rep has just ended" if at - lane.began < JUST_MS else f"that means nothing in {lane.stretch or 'stopped'} time"
     return ev.OutcomeHappened(at=at, by=call.by, lane=n, outcome=name, starts=starts, since=call.since, counts=counts, why=why)
+
+
+def _just_closed(s: State, n: int, outcome: Outcome, at: int) -> bool:
+    """Did its window close so lately that the press may have been meant for it? Not when what it stands for has come instead."""
+    closed = dict(s.lanes[n].shut).get(outcome.only_in)
+    return closed is not None and at - closed <= ACCEPT_MS and not window_of(play_of(s, n), outcome.only_in).runs_out
 
 
 def _aloud(s: State, n: int, name: str) -> bool:

@@ -626,7 +626,10 @@ class Inside:
         name = outcomes[p.number - 1].name if p.number else "over"
         counts, why = (True, "") if not p.number else self.judged(lane, outcomes[p.number - 1])
         aloud = lane.play.score is not None and lane.play.score.counted == "players" and name in ("reached", "broken")
-        if not lane.live and not aloud and (not p.number or not counts or not why):
+        only_in = outcomes[p.number - 1].only_in if p.number else ""
+        stands = any(one.name == only_in and one.runs_out for one in lane.play.window)
+        closed = ACCEPT + 1 if stands else lane.shut.get(only_in, ACCEPT + 1)
+        if not lane.live and not aloud and (not p.number or not why or not (counts or closed <= ACCEPT)):
             return None
         self.happens(lane, name, p.lead, counts=counts)
         return ev.OutcomeHappened(

@@ -201,6 +201,24 @@ def test_a_window_as_long_as_its_rep_leaves_its_grace_to_the_off_time() -> None:
     """)
 
 
+def test_a_press_too_late_for_a_window_that_closed_with_its_rep_is_accepted_by_the_same_key_too() -> None:
+    """Eight seconds for both; the basket beat the horn, and the coach was a second and a half behind it."""
+    whole = GAP.format(grace="1 s").replace('time = "3 s"', 'time = "8 s"')
+
+    assert events(play(whole, "0:00 go\n0:09.500 outcome 1\n0:10.500 outcome 1", players=THREE), 8_000, 12_000) == written("""
+        8000 drive closes: time
+        8000 rep 1 over: time
+        8000 off for 4000
+        9500 call basket, not: late
+        10500 call basket (accepted)
+        10500 scored basket: all 1
+        12000 rep 2 for 8000
+        12000 drive opens for 8000
+    """)
+    too_late = events(play(whole, "0:00 go\n0:11.500 outcome 1", players=THREE), 11_500, 11_500)
+    assert too_late == written("11500 refused outcome 1: that means nothing in off time")
+
+
 TWO_LIMITS = """
 [[segment]]
 kind = "drill"
