@@ -7,6 +7,7 @@ from courttimer.memory.journal import Header, Journal
 from courttimer.plan.model import Segment
 from courttimer.plan.reading import Reading
 from courttimer.practice import events as ev
+from courttimer.practice.calls import whole
 from courttimer.rehearsal import Played, rehearse
 
 UNKNOWN = ""
@@ -39,7 +40,7 @@ def _asked(segment: Segment, spot: str, turn: int, ask: Callable[[str], str], te
         answer = ask(f"{segment.title}, round {turn}, {spot}: makes{of}? ").strip()
         if answer == UNKNOWN:
             return None
-        if answer.isdigit() and int(answer) <= (segment.shots or 999):
+        if whole(answer) and int(answer) <= (segment.shots or 999):
             return int(answer)
         tell(f"a number up to {segment.shots or 999} is wanted, or nothing when it is not known")
 

@@ -137,6 +137,7 @@ def _effort(branch: "Branch", text: str, at: int) -> "Event":
 
 
 def _words(plan: "Session", told: "Told", text: str) -> "Event":
+    from courttimer.practice.calls import whole
     from courttimer.practice.events import Marked, MarkWorded, Opened
     from courttimer.practice.state import opening
     from courttimer.report.stands import stands
@@ -144,7 +145,7 @@ def _words(plan: "Session", told: "Told", text: str) -> "Event":
     number, _, words = text.strip().partition(" ")
     day = next((e.day_ms for e in told.events if isinstance(e, Opened)), 0)
     marks = [e for e, _ in stands(opening(plan, day), told.events) if isinstance(e, Marked)]
-    if not number.isdigit() or not words.strip():
+    if not whole(number) or not words.strip():
         raise ValueError(f'wants the number of a mark and words, such as "2 good help" (got "{text}")')
     if not 1 <= int(number) <= len(marks):
         raise ValueError(f"there is no mark {number}; there are {len(marks)}")

@@ -54,6 +54,17 @@ def test_a_history_that_cannot_be_opened_stops_no_practice() -> None:
     assert before(frozenset(("Five spots",))) == {}
 
 
+@pytest.mark.parametrize("answer", ["²", "1" * 5_000, "-1", "seven", "٣٤"])
+def test_what_is_no_number_of_makes_is_asked_again_and_loses_no_answer(answer: str) -> None:
+    """A raised 2 is a digit, but no number; the last is 34 in other figures, which is too many of ten."""
+    said: list[str] = []
+    answers = iter(("7", answer, "3"))
+    found = read("alone.toml", WORKOUT, dict[str, bytes]().__getitem__)
+    events = entered(found, lambda question: next(answers), said.append, at="9:00")
+    assert len(said) == 1
+    assert [e.makes for e in events if isinstance(e, ev.MakesEntered)] == [7, 3]
+
+
 def test_more_makes_than_shots_are_asked_again() -> None:
     said: list[str] = []
     answers = iter(("12", "7", "3"))

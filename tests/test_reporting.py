@@ -175,6 +175,7 @@ def test_words_are_put_to_a_mark_afterwards(journals: Path, capsys: Said) -> Non
         (("--effort", "Zoe 7"), '--effort: nobody here is called "Zoe"'),
         (("--effort", "Ada 11"), '--effort: effort wants who and 0 to 10, such as "effort Ada 7" (got "Ada 11")'),
         (("--words", "3 hm"), "--words: there is no mark 3; there are 1"),
+        (("--words", "² hm"), '--words: wants the number of a mark and words, such as "2 good help" (got "² hm")'),
         (("--words", "hm"), '--words: wants the number of a mark and words, such as "2 good help" (got "hm")'),
     ],
 )

@@ -45,7 +45,7 @@ def parse(line: str) -> Call:
     """A call from a line such as `outcome 2` or `mark good passing`. Raises ValueError in words for the coach."""
     words = line.strip()
     low = words.lower()
-    if _whole(low) and len(low) == 1:
+    if whole(low) and len(low) == 1:
         return Call(what="outcome", number=int(low), by="line")
     if low == "over":
         return Call(what="outcome", by="line")
@@ -57,7 +57,7 @@ def parse(line: str) -> Call:
 
 def _with(what: What, rest: str) -> Call:
     if what in ("outcome", "station"):
-        if not _whole(rest):
+        if not whole(rest):
             raise ValueError(f'{what} wants a number, such as "{what} 1" (got "{rest}")')
         return Call(what=what, number=int(rest), by="line")
     if what == "effort":
@@ -66,7 +66,7 @@ def _with(what: What, rest: str) -> Call:
         return Call(what=what, words=rest[:200], by="line")
     if what == "score":
         who, _, amount = rest.rpartition(" ")
-        if not who or not _whole(amount[1:] if amount[:1] in ("+", "-") else amount):
+        if not who or not whole(amount[1:] if amount[:1] in ("+", "-") else amount):
             raise ValueError(f'score wants who and how much, such as "score Ada +1" (got "{rest}")')
         return Call(what=what, who=who, amount=int(amount), by="line")
     if what == "makes":
@@ -80,7 +80,7 @@ def _with(what: What, rest: str) -> Call:
     return Call(what=what, by="line")
 
 
-def _whole(text: str) -> bool:
+def whole(text: str) -> bool:
     """A whole number that int() can read: a raised 2 is a digit, but no number."""
     return text.isdecimal() and len(text) <= DIGITS
 
@@ -89,7 +89,7 @@ def _makes(rest: str) -> Call:
     """`left corner 7`, or `left corner 7 round 2`."""
     words, _, turn = rest.partition(" round ")
     spot, _, count = words.strip().rpartition(" ")
-    if not spot or not _whole(count) or not _whole((turn or "0").strip()):
+    if not spot or not whole(count) or not whole((turn or "0").strip()):
         raise ValueError(f'makes wants a spot and how many went in, such as "makes left corner 7" (got "{rest}")')
     return Call(what="makes", who=spot, number=int(count), amount=int(turn or 0), by="line")
 
@@ -97,6 +97,6 @@ def _makes(rest: str) -> Call:
 def _effort(rest: str) -> Call:
     """`Ada 7`, or `7` for the coach's own word."""
     who, _, effort = rest.rpartition(" ")
-    if not _whole(effort) or int(effort) > 10:
+    if not whole(effort) or int(effort) > 10:
         raise ValueError(f'effort wants who and 0 to 10, such as "effort Ada 7" (got "{rest}")')
     return Call(what="effort", who=who.strip(), number=int(effort), by="line")

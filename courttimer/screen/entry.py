@@ -3,7 +3,7 @@
 from collections.abc import Callable
 from typing import Protocol
 
-from courttimer.practice.calls import Call
+from courttimer.practice.calls import Call, whole
 from courttimer.practice.view import Inside, SpotView
 from courttimer.screen.ink import Line, clip, fill, line
 from courttimer.screen.spots import missing
@@ -92,7 +92,7 @@ class Whose:
     def _typed(self, character: str) -> bool:
         """A number, or a letter with which somebody's name goes on; any other still means what it means, x above all."""
         sides = self._sides()
-        if character.isdigit():
+        if whole(character):
             self.who, self.text = (sides[int(character) - 1] if 0 < int(character) <= len(sides) else self.who), ""
             return True
         text = ("" if self.who else self.text) + character
@@ -137,7 +137,7 @@ class Makes:
 
     def press(self, key: str, character: str | None) -> bool:
         """Take a key; False when it is none of ours."""
-        if key.isdigit() and len(key) == 1:
+        if whole(key) and len(key) == 1:
             self.text = (self.text + key)[-3:]
         elif key == "backspace" and self.text:
             self.text = self.text[:-1]
@@ -214,7 +214,7 @@ class Choice:
     def press(self, key: str, character: str | None) -> bool:
         """Take a digit; anything else closes the question and still means what it means."""
         self.open = False
-        if key.isdigit() and len(key) == 1:
+        if whole(key) and len(key) == 1:
             self._answer(int(key))
             return True
         return key == "tab"

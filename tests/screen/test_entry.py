@@ -32,6 +32,13 @@ def test_or_by_the_first_letters_where_there_are_many() -> None:
     assert two.who == "Ann"
 
 
+def test_a_raised_two_is_nobodys_number() -> None:
+    """It is on a German keyboard beside the 1; a digit to some, but no number."""
+    two = Whose(lambda: ("Ann", "Bea"), lambda call: None)
+    assert not two.press("superscript_two", "²")
+    assert two.who == ""
+
+
 def test_an_unshifted_plus_is_a_plus() -> None:
     assert play(stay_on(allowed=ALL), ["e", "1", "equals_sign"]).calls == [Call(what="score", who="red", amount=1)]
 
