@@ -81,8 +81,9 @@ REACHED, BROKEN = Outcome(name="reached"), Outcome(name="broken", breaks=True)
 
 
 def waiting_role(play: Segment | Station) -> str:
-    """The role of those who wait in line."""
-    return next((role.name for role in play.roles if not role.plays), "off")
+    """The role of those who wait in line: the one called off, else the first that does not play."""
+    waits = [role.name for role in play.roles if not role.plays]
+    return "off" if "off" in waits or not waits else waits[0]
 
 
 def sides_of(play: Segment | Station) -> tuple[Side, ...]:

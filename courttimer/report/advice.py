@@ -21,7 +21,7 @@ TONE = 1_000
 def advice(session: Session, lines: Lines | None = None) -> tuple[Advice, ...]:
     """Everything worth saying about a session that was read without mistakes; `lines` are those of its `Reading`."""
     known = lines or {}
-    fits = (*_floor(session, known), *care_advice(session, known), *_announced(session, known))
+    fits = (*_floor(session, known), *care_advice(session, known), *_announced(session, known), *_undone(session, known))
     return (*fits, *enough(session, known), *standing_advice(session, known))
 
 
@@ -56,3 +56,13 @@ def _announced(session: Session, lines: Lines) -> Iterator[Advice]:
             where=called(one),
             text=f"its announcement takes about {spell(round(takes, -2))} with the tone, more than there is: {said}; {cure}",
         )
+
+
+def _undone(session: Session, lines: Lines) -> Iterator[Advice]:
+    """A consequence for which play that never stops leaves no time."""
+    for at, one in enumerate(session.segment):
+        stops = one.rep is None or one.rep.starts != "at once" or any(outcome.ends for outcome in one.outcome)
+        if one.consequence is None or stops or (one.score is not None and one.score.then == "end drill"):
+            continue
+        text = 'play that starts "at once" never stops, so nobody does its consequence; write then = "end drill", or take it out'
+        yield Advice(line=line_of(("segment", at, "consequence"), lines), where=called(one), text=text)

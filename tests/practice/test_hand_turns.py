@@ -232,6 +232,13 @@ def test_a_tournament_of_one_team_is_told_to_be_too_few() -> None:
     assert "(1 against 1 takes 2, 1 is here: choose a drill for 1)" in events(practice)
 
 
+def test_the_line_is_the_role_called_off_wherever_it_stands_in_the_file() -> None:
+    """One shoots for the others; however many there are, the rest wait."""
+    shoots = ONE_ON_ONE.replace('{ name = "off"', '{ name = "shooter", plays = false }, { name = "off"')
+
+    assert "line-up segment: attack Ada; defend Bea; shooter Cleo; off Dina Edda Fern" in events(play(shoots, "0:00 go"))
+
+
 TOURNAMENT = """
 [[segment]]
 kind = "drill"

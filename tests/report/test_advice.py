@@ -3,7 +3,7 @@
 from dataclasses import replace
 from typing import Any
 
-from courttimer.plan.model import Rep, Role, Segment, Session, Squad, Voice
+from courttimer.plan.model import Consequence, Outcome, Rep, Role, Score, Segment, Session, Squad, Voice
 from courttimer.plan.reading import Reading
 from courttimer.rehearsal import rehearse
 from courttimer.report.advice import advice
@@ -108,3 +108,18 @@ def test_no_advice_without_a_source() -> None:
     assert all(one.source for one in found)
     assert [one for one in found if one.source == FILE and not any(words in one.text for words in ARITHMETIC)] == []
     assert any("each plays" in one.text and one.source == "common practice" for one in found)
+
+
+def test_a_consequence_for_which_play_never_stops_is_told() -> None:
+    make = Outcome(name="make", points=1)
+    rows = Segment(
+        kind="drill", time=300_000, rep=Rep(starts="at once"), outcome=(make,), score=Score(row=6, then="again"),
+        consequence=Consequence(),
+    )  # fmt: skip
+    (said,) = advice(Session(segment=(rows,)))
+    assert said.text.startswith('play that starts "at once" never stops, so nobody does its consequence')
+    for other in (
+        replace(rows, score=Score(row=6, then="end drill")), replace(rows, rep=Rep(live=20_000, off=10_000)),
+        replace(rows, outcome=(replace(make, ends="rep"),)), replace(rows, consequence=None),
+    ):  # fmt: skip
+        assert advice(Session(segment=(other,))) == ()
