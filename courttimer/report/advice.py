@@ -21,8 +21,8 @@ TONE = 1_000
 def advice(session: Session, lines: Lines | None = None) -> tuple[Advice, ...]:
     """Everything worth saying about a session that was read without mistakes; `lines` are those of its `Reading`."""
     known = lines or {}
-    fits = (*_floor(session, known), *care_advice(session, known), *_announced(session, known), *_undone(session, known))
-    return (*fits, *enough(session, known), *standing_advice(session, known))
+    fits = (*_floor(session, known), *care_advice(session, known), *_announced(session, known))
+    return (*fits, *_undone(session, known), *_together(session, known), *enough(session, known), *standing_advice(session, known))
 
 
 def _floor(session: Session, lines: Lines) -> Iterator[Advice]:
@@ -66,3 +66,14 @@ def _undone(session: Session, lines: Lines) -> Iterator[Advice]:
             continue
         text = 'play that starts "at once" never stops, so nobody does its consequence; write then = "end drill", or take it out'
         yield Advice(line=line_of(("segment", at, "consequence"), lines), where=called(one), text=text)
+
+
+def _together(session: Session, lines: Lines) -> Iterator[Advice]:
+    """A race by player between players who always score together: nobody is ever ahead."""
+    for at, one in enumerate(session.segment):
+        alone = one.score is None or not one.score.race or one.score.by != "player" or one.score.counted == "players"
+        role = next((x for x in one.roles if x.plays and x.size[1] > 1 and any(o.points and o.to == x.name for o in one.outcome)), None)
+        if alone or role is None:
+            continue
+        text = f'the players of {shown(role.name)} score together, so a race by player is won by nobody; write by = "group"'
+        yield Advice(line=line_of(("segment", at, "score"), lines), where=called(one), text=text)

@@ -123,3 +123,17 @@ def test_a_consequence_for_which_play_never_stops_is_told() -> None:
         replace(rows, outcome=(replace(make, ends="rep"),)), replace(rows, consequence=None),
     ):  # fmt: skip
         assert advice(Session(segment=(other,))) == ()
+
+
+def test_a_race_by_player_of_those_who_score_together_is_told() -> None:
+    roles = (Role(name="attack", size=(2, 2)), Role(name="defend", size=(2, 2)))
+    basket = Outcome(name="basket", points=1, to="attack", ends="rep")
+    race = Segment(
+        kind="drill", time=300_000, roles=roles, rep=Rep(live=20_000, off=10_000), outcome=(basket,), score=Score(race=5, by="player"),
+    )  # fmt: skip
+    (said,) = advice(Session(segment=(race,)))
+    assert said.text == 'the players of "attack" score together, so a race by player is won by nobody; write by = "group"'
+    for score in (Score(race=5), Score(tally=True, by="player"), Score(race=5, by="player", counted="players")):
+        assert advice(Session(segment=(replace(race, score=score),))) == ()
+    one = tuple(Role(name=role.name) for role in roles)
+    assert advice(Session(segment=(replace(race, roles=one),))) == ()
