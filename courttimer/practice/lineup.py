@@ -77,8 +77,11 @@ def _sides(play: Play, units: Units) -> tuple[Side, ...]:
 def told(play: Play, standing: Standing, units: Units) -> str:
     """What does not fit now, in words, with those who have gone and come."""
     count = len(units) or sum(len(names) for place in standing for _, names in place)
-    sides, round_robin = _sides(play, units), _how(play) == "round robin"
-    return not_fitting(count, sides, len(standing) if round_robin else places_of(play), len(standing)) if sides else ""
+    sides = _sides(play, units)
+    if _how(play) == "round robin" or not sides:
+        return too_few(count, sides)
+    fits = count // sum(side.least for side in sides)
+    return not_fitting(count, sides, places_of(play), min(len(standing), fits))
 
 
 def _fair_first(play: Play, order: Sequence[str], units: Units, sides: tuple[Side, ...], before: Past | None) -> LineUp:
@@ -214,13 +217,11 @@ def _shared(names: Sequence[str], size: int, at_home: Sequence[Sequence[str]]) -
 
 def _round(play: Play, teams: Sequence[str], number: int) -> Standing:
     """Everyone against everyone: the games of the Berger tables in their order, as many at once as there are places."""
-    games = [game for one in berger.rounds(tuple(teams)) for game in one]
+    slots = berger.slots(tuple(teams), places_of(play))
     roles = [role.name for role in play.roles if role.plays][:2]
-    places = places_of(play)
-    if not games or len(roles) < 2:
+    if not slots or len(roles) < 2:
         return ()
-    chunks = [games[at : at + places] for at in range(0, len(games), places)]
-    now = chunks[number % len(chunks)]
+    now = slots[number % len(slots)]
     waits = tuple(team for team in teams if not any(team in game for game in now))
     games_on = (tuple(zip(roles, ((home,), (away,)), strict=True)) for home, away in now)
     return tuple((*on, (waiting_role(play), () if at else waits)) for at, on in enumerate(games_on))

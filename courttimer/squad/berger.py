@@ -12,6 +12,19 @@ def rounds(teams: tuple[str, ...]) -> tuple[tuple[Pair, ...], ...]:
     return tuple(tuple((teams[home - 1], teams[away - 1]) for home, away in one if max(home, away) <= len(teams)) for one in table)
 
 
+def slots(teams: tuple[str, ...], places: int) -> tuple[tuple[Pair, ...], ...]:
+    """The games one after the other, so many at once, in the order of the tables; nobody is in two games at once."""
+    left, found = [game for one in rounds(teams) for game in one], list[tuple[Pair, ...]]()
+    while left:
+        now: list[Pair] = []
+        for game in left:
+            if len(now) < places and not any({*game} & {*other} for other in now):
+                now.append(game)
+        found.append(tuple(now))
+        left = [game for game in left if game not in now]
+    return tuple(found)
+
+
 def numbered(count: int) -> tuple[tuple[tuple[int, int], ...], ...]:
     """The table for an even `count` of teams by their numbers from 1; empty for none."""
     return tuple(_round(at, count) for at in range(1, count))

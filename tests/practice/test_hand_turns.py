@@ -226,6 +226,18 @@ def test_no_team_without_players_is_made_and_none_plays(turn: str) -> None:
     }  # fmt: skip
 
 
+def test_of_three_teams_at_two_places_none_plays_itself_in_two_games_at_once() -> None:
+    """There is one game at a time; the second place stands empty."""
+    two = TOURNAMENT.replace("teams = 4", "teams = 3").replace("teams =", "places = 2\nteams =")
+
+    assert turns(two, FOUR, until=40_000) == [
+        "segment: home team 2; away team 3; off team 1",
+        "rep: home team 1; away team 2; off team 3",
+        "rep: home team 3; away team 1; off team 2",
+        "rep: home team 2; away team 3; off team 1",
+    ]
+
+
 def test_a_tournament_of_one_team_is_told_to_be_too_few() -> None:
     practice = play(TOURNAMENT, "0:00 go", players='[squad]\nplayers = ["Ada"]\n')
 
