@@ -24,7 +24,7 @@ def begins(s: State, lane: Lane, n: int, *, last: bool) -> Iterator[Event]:
             yield WindowOpened(at=moment(s, lane, at), lane=n, window=name, lasts=window_of(play, name).time)
     if last:
         return
-    if lane.stretch == "" or (lane.stretch == "waiting" and owed(s, lane)):
+    if lane.stretch == "" or (lane.stretch in ("waiting", "spare") and owed(s, lane)):
         yield what_begins(s, lane, n, s.at)
     elif not lane.live and lane.ends is not None:
         yield what_begins(s, lane, n, moment(s, lane, lane.ends))
@@ -42,7 +42,7 @@ def what_begins(s: State, lane: Lane, n: int, at: int, *, called: bool = False) 
         return StretchBegan(at=at, lane=n, stretch="set-up", lasts=setup)
     if rep is None:
         return StretchBegan(at=at, lane=n, stretch="on")
-    if (owes := owed(s, lane)) and over in ("rep", "off", "waiting"):
+    if (owes := owed(s, lane)) and over in ("rep", "off", "waiting", "spare"):
         return StretchBegan(at=at, lane=n, stretch="consequence", lasts=owes)
     if lane.over:
         return StretchBegan(at=at, lane=n, stretch="spare")

@@ -423,7 +423,7 @@ class Inside:
         if self.stands(lane) or lane.ended:
             return None
         go = self.go_in if n == 0 else lane.going
-        if lane.stretch == "" or (lane.stretch == "waiting" and self.owed(lane)) or (not lane.live and lane.left == 0):
+        if lane.stretch == "" or (lane.stretch in ("waiting", "spare") and self.owed(lane)) or (not lane.live and lane.left == 0):
             return self.choice(n, lane.stretch or lane.after, called=False)
         if go is not None and go <= 0 and lane.stretch in ("set-up", "waiting", "off"):
             return self.choice(n, lane.stretch, called=True)
@@ -441,7 +441,7 @@ class Inside:
             return "set-up", setup
         if rep is None:
             return "on", None
-        if self.owed(lane) and over in ("rep", "off", "waiting"):
+        if self.owed(lane) and over in ("rep", "off", "waiting", "spare"):
             return "consequence", lane.owes
         if lane.over:
             return "spare", None

@@ -70,6 +70,15 @@ outcome = [ { name = "made", points = 1 } ]
 """
 
 
+def test_a_target_that_is_told_in_spare_time_has_its_consequence_and_ends_the_drill() -> None:
+    drill = COUNTED.replace("5 min", "60 s").replace("again", "end drill").replace("25 s", "10 s")
+
+    assert [one.strip() for one in events(play(drill, "0:00 go\n0:47 outcome 2"), 45_000).splitlines()] == [
+        "45000 rep 2 over: time", "45000 spare", "47000 call reached", "47000 target called: - 6:0, all pay 10000",
+        "47000 consequence for 10000", "57000 segment 0 over: target", "57000 practice over",
+    ]  # fmt: skip
+
+
 def test_where_only_the_players_know_who_has_lost_it_may_be_the_same_one_each_time() -> None:
     """Each time it may be Ada: her minute is over after three times twenty seconds, so nobody pays a fourth time."""
     calls = "0:00 go\n0:05 outcome 2\n0:55 outcome 2\n1:45 outcome 2\n2:20 outcome 2"
