@@ -48,6 +48,8 @@ class Evening:
         self._lengths = Lengths(self._recipes, kept(home(locations.cache(), session.voice) / "lengths.json"))
         self.volumes = volumes.kept(locations.data())
         """How loud everything is, and speech beside it, in dB."""
+        self.noted = ""
+        """What was kept with the practice before, in words."""
         self._stop = threading.Event()
         self._ended: int | None = None
         self._player: object = Silence()
@@ -158,6 +160,21 @@ class Evening:
         """Take calls from lines, on a thread of its own, until they end."""
         threading.Thread(target=self._listen, args=(lines,), name="calls", daemon=True).start()
 
+    def call(self, call: Call) -> None:
+        """Make a call. How hard it was, said before go, is said of the practice before."""
+        now = self.conductor.branch.now
+        if call.what == "effort" and now.went is None and now.going is None and not now.ended:
+            threading.Thread(target=self._effort, args=(call,), name="effort", daemon=True).start()
+        else:
+            self.conductor.put(call)
+
+    def _effort(self, call: Call) -> None:
+        from courttimer.reporting import keep_effort
+
+        self.noted = keep_effort(f"{call.who} {call.number}".strip())
+        if not self.noted:
+            self.conductor.put(call)
+
     def _listen(self, lines: Iterable[str]) -> None:
         with suppress(OSError, ValueError):  # the terminal may go: the practice does not
             for line in lines:
@@ -166,7 +183,7 @@ class Evening:
 
     def _take(self, line: str) -> None:
         try:
-            self.conductor.put(parse(line))
+            self.call(parse(line))
         except ValueError as fault:
             now = self.clock.now()
             self.conductor.tell(ev.Refused(at=now, by="line", call=line.strip()[:60], why=str(fault)))

@@ -5,7 +5,8 @@ Imported with the command line, so nothing is imported here that `--help` need n
 
 import argparse
 import sys
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
+from contextlib import suppress
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -128,14 +129,30 @@ def _plainly(evening: "Evening", *, listen: bool) -> None:
         evening.listen(sys.stdin)
     before: View | None = None
     troubled: tuple[str, ...] = ()
+    noted = ""
     while True:
         view, trouble = evening.conductor.view(), evening.trouble()
-        try:
-            for line in (*plain.lines(before, view), *plain.troubles(troubled, trouble)):
-                print(line, flush=True)
-        except OSError:
-            pass  # nobody reads any more: the practice goes on all the same
+        new, noted = [evening.noted] * (evening.noted != noted), evening.noted
+        _print(*plain.lines(before, view), *new, *plain.troubles(troubled, trouble))
         before, troubled = view, trouble
         if evening.over():
+            _print(*_after(evening))
             return
         evening.wait(0.1)
+
+
+def _after(evening: "Evening") -> Iterator[str]:
+    """What the board shows after the last horn."""
+    from courttimer.errors import JournalError
+    from courttimer.reporting import short_form
+
+    with suppress(JournalError):
+        yield from short_form(evening.journal.path)
+    yield f"Kept: {evening.journal.path}"
+    yield "How hard was it, 0 to 10? courttimer report --effort 7 keeps it, or effort 7 at the next start."
+
+
+def _print(*lines: str) -> None:
+    with suppress(OSError):  # nobody reads any more: the practice goes on all the same
+        for line in lines:
+            print(line, flush=True)

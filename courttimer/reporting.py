@@ -166,6 +166,33 @@ def keep(path: Path, events: "list[Event]") -> None:
         raise JournalError(f"{path}: {journal.trouble()}")
 
 
+def short_form(path: Path) -> tuple[str, ...]:
+    """The practice in a few lines, for the end screen. Raises JournalError."""
+    from courttimer.memory.journal import tell
+    from courttimer.report.in_words import short
+
+    return short(_tallied(path, tell(path), []))
+
+
+def keep_effort(call: str) -> str:
+    """Keep "Ada 7" with the practice that ended last, as it is said at the next start; gives what was done, in words.
+
+    Nothing when no practice has ended yet.
+    """
+    from courttimer.evening import replayed
+
+    try:
+        path, told, _ = _found(None)
+    except PlanError:
+        return ""
+    last = f"{told.header.title}, {told.header.wall[:10]}"
+    try:
+        keep(path, [_effort(replayed(told)[1], call, max(e.at for e in told.events))])
+    except (JournalError, ValueError) as fault:
+        return f"Not kept with {last}: {fault}."
+    return f"Kept with {last}: effort {call} of 10."
+
+
 def _tallied(path: Path, told: "Told", more: "list[Event]") -> "Tally":
     from courttimer.plan.reading import read
     from courttimer.report.tally import tally

@@ -80,7 +80,7 @@ class _Kept:
     def given(self) -> Given:
         e = self._evening
         return Given(
-            call=e.conductor.put, view=self._view, trouble=e.trouble, deaf=e.deaf, start=self._starts, over=self._over,
+            call=e.call, view=self._view, trouble=e.trouble, deaf=e.deaf, start=self._starts, over=self._over,
             note=e.note, more=self._more, volumes=self._loud, turn=self._turn,
         )  # fmt: skip
 
@@ -109,7 +109,8 @@ class _Kept:
         missing = tuple(filter(None, (*self._evening.trouble(), self._awake, *self._start.missing)))
         speaker = "" if self._evening.deaf() else self._evening.speaker()
         stands = self._standing(self._evening.conductor.branch.now.here)
-        return replace(self._start, missing=missing, speaker=speaker, prepared=self._evening.prepared, stands=stands)
+        prepared, noted = self._evening.prepared, self._evening.noted
+        return replace(self._start, missing=missing, speaker=speaker, prepared=prepared, stands=stands, noted=noted)
 
     def _standing(self, here: tuple[str, ...]) -> tuple[str, ...]:
         """How long each of those here really plays; worked out when somebody comes or goes."""
@@ -126,20 +127,19 @@ class _Kept:
 
     def _over(self) -> Over:
         now = self._evening.conductor.branch.now
+        done = self._told[1]
         if self._told[0] is not now:
-            self._told = now, self._told[1] or _played(self._evening.session, now)
+            done = done or _played(self._evening.session, now)
+            self._told = now, done
             threading.Thread(target=self._tell, args=(now,), name="report", daemon=True).start()
-        return Over(done=self._told[1], marks=self._evening.marks(), kept=str(self._evening.journal.path))
+        return Over(done=done, marks=self._evening.marks(), kept=str(self._evening.journal.path))
 
     def _tell(self, now: State) -> None:
         """The short form of the report, which takes longer than a paint may."""
-        from courttimer.memory.journal import tell
-        from courttimer.report.in_words import short
-        from courttimer.report.tally import tally
+        from courttimer.reporting import short_form
 
         with suppress(JournalError, ValueError):
-            told = tell(self._evening.journal.path)
-            lines = short(tally(told.header.wall, self._evening.session, told.events))
+            lines = short_form(self._evening.journal.path)
             if self._told[0] is now:
                 self._told = now, lines
 

@@ -1,10 +1,11 @@
 """One evening put together: what was begun is found again after it was cut off, held where it stood."""
 
+import threading
 from pathlib import Path
 
 import pytest
 
-from courttimer import evening, locations
+from courttimer import evening, locations, playing
 from courttimer.__main__ import reading as session_of
 from courttimer.errors import JournalError, PlanError
 from courttimer.evening import Evening, begin, found
@@ -13,7 +14,7 @@ from courttimer.memory.lines import encode
 from courttimer.memory.shelf import latest
 from courttimer.plan.reading import Reading, read
 from courttimer.practice import events as ev
-from courttimer.practice.calls import Call
+from courttimer.practice.calls import Call, parse
 
 SESSION = """
 title = "Short"
@@ -158,3 +159,37 @@ def test_a_journal_that_someone_has_written_into_is_refused_in_words(reading: Re
 
     with pytest.raises(JournalError, match=said):
         found(path)
+
+
+def test_an_effort_said_at_the_next_start_is_kept_with_the_practice_before(reading: Reading) -> None:
+    path = cut_off(reading, "go", "end")
+    again = begin(reading)
+    again.call(parse("effort 7"))
+    joined("effort")
+
+    assert again.noted.startswith("Kept with Short, ")
+    assert [(e.who, e.effort) for e in tell(path).events if isinstance(e, ev.EffortGiven)] == [("", 7)]
+    again.call(parse("effort Zoe 7"))
+    joined("effort")
+    assert 'nobody here is called "Zoe"' in again.noted
+    assert [e for e in again.journal.events if isinstance(e, ev.EffortGiven)] == []
+    again.journal.close()
+
+
+def joined(name: str) -> None:
+    """Wait for a thread to end."""
+    for thread in threading.enumerate():
+        if thread.name == name:
+            thread.join(10)
+
+
+def test_a_practice_in_lines_ends_with_the_short_form(reading: Reading) -> None:
+    one = begin(reading)
+    for at, what in ((0, "go"), (40_000, "end")):
+        one.conductor.call(parse(what), at=at)
+    told = list(playing._after(one))
+    one.journal.close()
+
+    assert told[0] == "Played 0:40 of 5:20, 0:00 of it live, in 0 reps."
+    assert f"Kept: {one.journal.path}" in told
+    assert "courttimer report --effort 7" in told[-1]

@@ -23,6 +23,8 @@ class Start:
     """Where the sound goes; empty while nothing can be heard."""
     prepared: tuple[int, int] = (0, 0)
     """Phrases that are ready to be spoken, of how many."""
+    noted: str = ""
+    """What was just kept with the practice before, in words."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

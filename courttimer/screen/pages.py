@@ -78,7 +78,8 @@ def _segment(block: Block, begins: int) -> Line:
 def _facts(facts: Start, cells: int, whole: int, rows: int) -> list[Line]:
     small = (f"This terminal has {whole} by {rows} cells; the board wants {NARROW} by {LOW}.",)
     missing = facts.missing + (small if whole < NARROW or rows < LOW else ())
-    told = [line((text, "warn")) for m in missing for text in wrap(f"! {m}", cells)]
+    told = [line((text, "said")) for text in wrap(facts.noted, cells)] if facts.noted else []
+    told += [line((text, "warn")) for m in missing for text in wrap(f"! {m}", cells)]
     if facts.speaker:
         told.append(line((clip(f"sound: {facts.speaker}", cells), "quiet")))
     done, of = facts.prepared
