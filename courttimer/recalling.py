@@ -257,7 +257,9 @@ def _came_to(told: "Told") -> str:
 
 def _tell(done: "Forgotten", name: str) -> None:
     """What was done, and what only the coach can do."""
-    _say(f"{name} is {done.stand_in} now: {done.journals} journals, {done.torn} torn ends, {done.speech} spoken phrases.")
+    counts = ((done.journals, "journal"), (done.torn, "torn end"), (done.speech, "spoken phrase"))
+    told = ", ".join(f"{n} {what}" if n == 1 else f"{n} {what}s" for n, what in counts)
+    _say(f"{name} is {done.stand_in} now: {told}.")
     for path in done.sessions:
         _say(f"changed: {path}")
     for line in done.left:

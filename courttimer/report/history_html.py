@@ -14,9 +14,18 @@ th, td {{ text-align: left; padding: .15em .8em .15em .3em; border-bottom: 1px s
 th {{ background: {PALE}; }}
 .number, .value {{ text-align: right; font-variant-numeric: tabular-nums; }}
 .value {{ display: inline-block; min-width: 3em; padding-right: .5em; }}
-svg {{ width: 9em; height: .9em; vertical-align: middle; }}
+svg {{ width: 9em; height: .9em; vertical-align: middle; overflow: visible; }}
 tr {{ break-inside: avoid; }}
+@media (max-width: 40rem) {{
+  body {{ padding: .6rem; }}
+  th, td {{ padding: .15em .45em .15em .1em; font-size: .8em; }}
+  td.words {{ white-space: normal; }} .value {{ min-width: 2.2em; }}
+  svg {{ width: 6em; }}
+  .desk {{ display: none; }}
+}}
 """
+_DESK = ("at", "days", "planned", "from", "to", "times")
+"""Heads of the columns that are left out on a phone; there is also the day of a last shot."""
 _WIDE = 100.0
 
 
@@ -38,11 +47,13 @@ def _section(table: Table) -> str:
 
 
 def _head(column: Column) -> str:
-    return f'<th scope="col" title="{text(column.meaning)}"{_side(column)}>{text(column.head)}</th>'
+    return f'<th scope="col" title="{text(column.meaning)}"{_sort(column)}>{text(column.head)}</th>'
 
 
-def _side(column: Column) -> str:
-    return ' class="number"' if column.sort in ("whole", "share") else ""
+def _sort(column: Column) -> str:
+    sort = "number" if column.sort in ("whole", "share") else "day" if column.sort == "day" else "words"
+    desk = column.head in _DESK or (column.name, sort) == ("last", "day")
+    return f' class="{sort}{" desk" * desk}"'
 
 
 def _row(table: Table, row: tuple[Value, ...]) -> str:
@@ -54,7 +65,7 @@ def _cell(value: Value, column: Column, most: int) -> str:
     if column.sort == "bar" and isinstance(value, int) and most:
         bar = _svg(f'<rect width="{_WIDE * value / most:.1f}" height="10" fill="{BAR}"/>')
         return around("td", tag("span", told(value, column), of="value") + bar)
-    return f"<td{_side(column)}>{text(told(value, column))}</td>"
+    return f"<td{_sort(column)}>{text(told(value, column))}</td>"
 
 
 def _interval(of: tuple[Value, ...]) -> str:

@@ -32,6 +32,10 @@ footer p {{ font-size: .84em; }} footer p.ends {{ font-size: 1em; font-weight: b
 .card {{ background: {INK}; color: {PAPER}; padding: .3em .6em; margin: .3em 0; font-weight: bold;
   -webkit-print-color-adjust: exact; print-color-adjust: exact; }}
 .lines {{ height: 4em; background: repeating-linear-gradient({PAPER} 0 calc(2em - 1px), {EDGE} calc(2em - 1px) 2em); }}
+@media (max-width: 40rem) {{
+  article {{ grid-template-columns: 4.6em 1fr; }}
+  li {{ display: block; }} li small {{ padding-right: .4em; }}
+}}
 @media (min-width: 40rem) {{
   article {{ grid-template-columns: 5.6em 1fr 9em; }}
   .notes {{ display: block; margin-top: .3em;
