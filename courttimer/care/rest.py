@@ -67,11 +67,6 @@ def _between(live: int, one: int, other: int, part: tuple[int, int]) -> int:
     return -(-live * (one * of + (other - one) * done) // of)
 
 
-def taking_turns(players: int, on_floor: int) -> int:
-    """How many groups take turns when so many of the players are on the floor; at least 1."""
-    return max(1, players // on_floor) if on_floor else 1
-
-
 def off_time(live: int, off: int, groups: int) -> int:
     """What a player has off between two bouts when `groups` take turns evenly, in ms."""
     return groups * off + (groups - 1) * live

@@ -57,7 +57,7 @@ def _noted(s: State, e: Event) -> State:
     """Calls that no clock feels."""
     match e:
         case ev.WaterTaken():
-            return altered(s, water=e.at)
+            return altered(s, water=e.at if s.held else s.hold_was)
         case ev.VoiceSwitched():
             return altered(s, voice=e.on)
         case ev.Marked():
@@ -161,8 +161,9 @@ def _on_floor(s: State, e: Event) -> State:
         case ev.HoldEnded():
             cost = 0 if s.halted or s.clock.held is None else e.at - s.clock.held
             return altered(
-                s, clock=s.clock.go(e.at), going=None, halted=False, hold_was=e.at, owed=s.owed + cost, fit_at=e.at
-            )
+                s, clock=s.clock.go(e.at), going=None, halted=False, hold_was=e.at, owed=s.owed + cost, fit_at=e.at,
+                water=_drunk(s, e.at),
+            )  # fmt: skip
         case ev.SegmentBegan():
             return _begin(s, e)
         case ev.SegmentEnded():
@@ -170,7 +171,8 @@ def _on_floor(s: State, e: Event) -> State:
             to = s.moving[0] if e.why == "moved" and s.moving else following(s, e.segment + 1)
             return altered(
                 s, on=False, next=to, played=played, moving=None, going=None, last=None, by_itself=e.why != "moved", lanes=(), chosen=0,
-                past=since_then(s), fit_was=s.fit_seen if _breaks(s, e.segment) else s.fit_was,
+                past=since_then(s), water=e.at if s.plan.segment[e.segment].kind == "water" else s.water,
+                fit_was=s.fit_seen if _breaks(s, e.segment) else s.fit_was,
             )  # fmt: skip
         case ev.Refitted():
             return _refitted(s, e)
@@ -182,13 +184,18 @@ def _on_floor(s: State, e: Event) -> State:
     return s
 
 
+def _drunk(s: State, at: int) -> int | None:
+    """The last water when a hold is over: its end, if it was called the water."""
+    return at if s.clock.held is not None and s.water is not None and s.water >= s.clock.held else s.water
+
+
 def _begin(s: State, e: ev.SegmentBegan) -> State:
     clock = s.clock.go(e.at)
     own = clock.own(e.at)
     segment = s.plan.segment[e.segment]
     sheet = Sheet(points=segment.game.score) if segment.game else Sheet()
     fresh = Lane(clock=Nested(stood=own), began=e.at, sheet=sheet)
-    water = e.at if segment.kind == "water" else s.water
+    water = e.at if segment.kind == "water" else _drunk(s, e.at)
     hold_was = e.at if s.held and s.segment >= 0 else s.hold_was
     times = tuple(e.lasts if i == e.segment else t for i, t in enumerate(s.times))
     return altered(

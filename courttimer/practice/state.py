@@ -85,7 +85,7 @@ class State:
     floor_ends: int | None = None
     """Practice time at which we must begin to clear the floor."""
     water: int | None = None
-    """When the last water began."""
+    """When the last water ended; of one that goes on, when it began."""
     voice: bool = True
     marks: int = 0
     here: Names = ()

@@ -3,16 +3,15 @@
 from collections.abc import Iterator, Sequence
 
 from courttimer.care import heat, length, water, words
-from courttimer.care.rest import off_needed, off_time, rest, taking_turns
+from courttimer.care.rest import off_needed, off_time, rest
 from courttimer.care.sources import COMMON, Source
 from courttimer.plan import hot
-from courttimer.plan.model import Heat, Segment, Session
+from courttimer.plan.model import Heat, Segment, Session, Squad, Station
 from courttimer.plan.times import spell
+from courttimer.plan.words import shown
 from courttimer.report.told import Advice, Lines, called, line_of
 
 PAUSES = ("water", "rest")
-EVEN_TURNS = ("", "fair", "advance")
-"""Ways to turn in which all play about as much; after others somebody may stay in."""
 
 
 def care_advice(session: Session, lines: Lines) -> tuple[Advice, ...]:
@@ -94,7 +93,7 @@ def _water(session: Session, level: int, lines: Lines) -> Iterator[Advice]:
     dry, told = 0, False
     much = water.spoken(session.age)
     for at, one in enumerate(session.segment):
-        dry, told = (0, False) if one.kind == "water" else (dry + one.time, told)
+        dry, told = (0, False) if one.kind == "water" else (dry + (one.at_most or one.time), told)
         if dry > every and not told:
             told = True
             text = f'{spell(dry)} without water when it ends; put a segment of kind "water" in every {spell(every)}'
@@ -104,27 +103,33 @@ def _water(session: Session, level: int, lines: Lines) -> Iterator[Advice]:
 
 
 def _rest(session: Session, lines: Lines) -> Iterator[Advice]:
-    """Per clock; where a role waits and turns are even, by the groups that take turns."""
+    """Per clock, those of stations too; where a role waits, by how soon the turns bring the same player on again."""
+    squad = session.squad
     for at, one in enumerate(session.segment):
-        rep = one.rep
-        if rep is None or rep.live is None or rep.starts != "by itself" or one.rest == "auto":
-            continue
-        asked = rest(one.effort, rep.live)
-        groups = _groups(one, len(session.squad.players))
-        has = off_time(rep.live, rep.off, groups)
-        if asked is None or has >= asked.least:
-            continue
-        off = off_needed(one.effort, rep.live, groups)
-        text = f"{spell(rep.live)} live at effort {one.effort} want {spell(asked.least)} of rest, {spell(asked.least - has)} more "
-        text += f'than there are; write off = "{spell(off)}", or rest = "auto"' + (": for quality, not safety" if asked.quality else "")
-        yield _care(text, asked.source, line_of(("segment", at, "rep"), lines), called(one))
+        if one.rest != "auto":
+            yield from _short(one.effort, one, squad, 'or rest = "auto"', line_of(("segment", at, "rep"), lines), called(one))
+        for n, station in enumerate(one.station):
+            where = f"{called(one)}, station {shown(station.name)}"
+            group = Squad(players=squad.players[: -(-len(squad.players) // len(one.station))])
+            yield from _short(one.effort, station, group, "or a lower effort", line_of(("segment", at, "station", n), lines), where)
 
 
-def _groups(segment: Segment, players: int) -> int:
-    turn = segment.rep.turn.how if segment.rep else ""
-    if turn not in EVEN_TURNS or all(role.plays for role in segment.roles):
-        return 1
-    return taking_turns(players, segment.places * sum(role.size[1] for role in segment.roles if role.plays))
+def _short(effort: int | None, play: Segment | Station, squad: Squad, cure: str, line: str, where: str) -> Iterator[Advice]:
+    rep = play.rep
+    if rep is None or rep.live is None or rep.starts != "by itself":
+        return
+    asked = rest(effort, rep.live)
+    if asked is None or rep.off >= asked.least:
+        return
+    from courttimer.report.turning import again_after  # what plays the turns: most drills are well without
+
+    again = again_after(play, squad.players, squad.teams)
+    has = off_time(rep.live, rep.off, again)
+    if has >= asked.least:
+        return
+    text = f"{spell(rep.live)} live at effort {effort} want {spell(asked.least)} of rest, {spell(asked.least - has)} more "
+    text += f'than there are; write off = "{spell(off_needed(effort, rep.live, again))}", {cure}'
+    yield _care(text + (": for quality, not safety" if asked.quality else ""), asked.source, line, where)
 
 
 def _length(session: Session, lines: Lines) -> Iterator[Advice]:
@@ -139,4 +144,9 @@ def _length(session: Session, lines: Lines) -> Iterator[Advice]:
 
 
 def _whole(session: Session) -> int:
-    return sum(one.time for one in session.segment)
+    """What the segments take together, and with `at_most` may take, when the floor time has room for it."""
+    planned = sum(one.time for one in session.segment)
+    if session.floor is None:
+        return planned
+    room = session.floor[1] - session.floor[0] - session.clear
+    return max(planned, min(room, sum(one.at_most or one.time for one in session.segment)))

@@ -7,7 +7,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from typing import NamedTuple
 
-from courttimer.care.rest import off_needed, taking_turns
+from courttimer.care.rest import off_needed
 from courttimer.care.sources import COMMON
 from courttimer.plan.model import Role, Segment, Session, Squad
 from courttimer.plan.times import spell
@@ -118,8 +118,10 @@ def _changes(segment: Segment, squad: Squad, play: Play) -> Iterator[tuple[int, 
             smaller = [replace(role, size=(role.size[0] - 1, role.size[1] - 1)) for role in roles]
             how = f"with one fewer a side, at {_count(more)} baskets"
             yield play._replace(on=on_the_floor(smaller, play.players, more)).each, how
+    from courttimer.report.turning import again_after
+
     # Never less rest than is asked for: who may come on twice running rests the whole of it.
-    off = max(play.off // 2_000 * 1_000, off_needed(segment.effort, play.live, taking_turns(play.players, play.on)))
+    off = max(play.off // 2_000 * 1_000, off_needed(segment.effort, play.live, again_after(segment, squad.players, squad.teams)))
     if off < play.off:
         yield play._replace(off=off).each, f"with {spell(off)} off"
 

@@ -5,7 +5,7 @@ from itertools import pairwise
 import pytest
 
 from courttimer.care.length import YOUTH, over_week, youth
-from courttimer.care.rest import off_time, rest, sprint, taking_turns
+from courttimer.care.rest import off_time, rest, sprint
 from courttimer.care.water import amount, card, due, every, spoken
 
 
@@ -36,10 +36,8 @@ def test_game_like_bouts_rest_twice_as_long() -> None:
 
 
 def test_who_waits_rests_while_others_play() -> None:
-    assert taking_turns(12, 5) == 2
     assert off_time(16_000, 13_000, 2) == 42_000
     assert off_time(16_000, 13_000, 1) == 13_000
-    assert taking_turns(3, 5) == taking_turns(0, 0) == 1
 
 
 @pytest.mark.parametrize(

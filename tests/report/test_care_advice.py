@@ -9,7 +9,7 @@ import pytest
 from courttimer.__main__ import main
 from courttimer.care import climate, heat, length, lightning, load, rest, sources, water, words
 from courttimer.care.words import CAUTIONS, FIRST
-from courttimer.plan.model import Consequence, Heat, Rep, Role, Segment, Session, Squad
+from courttimer.plan.model import Consequence, Heat, Rep, Role, Segment, Session, Squad, Station, Turn
 from courttimer.report.care_advice import beside, care_advice, cautions_for, week_advice
 from courttimer.report.told import FILE, Advice
 from tests.plan.files import mistakes, reading
@@ -48,11 +48,12 @@ def test_rest_after_sprints_is_called_quality() -> None:
 
 
 def test_turns_count_as_rest_where_a_role_waits_and_turns_are_even() -> None:
-    five = (Role(name="attack", size=(3, 3)), Role(name="defend", size=(2, 2)), Role(name="off", plays=False))
+    five = (Role(name="five", size=(5, 5)), Role(name="off", plays=False))
     squad = Squad(players=tuple("ABCDEFGHIJKL"))
-    assert told(Session(squad=squad, segment=(bouts(8, 16_000, 13_000, roles=five),))) == ()
-    assert len(told(Session(squad=squad, segment=(bouts(8, 16_000, 13_000, roles=five[:2]),)))) == 1
-    (said,) = told(Session(squad=squad, segment=(bouts(8, 16_000, 5_000, roles=five),)))
+    in_line = Rep(live=16_000, off=13_000, turn=Turn(how="advance"))
+    assert told(Session(squad=squad, segment=(bouts(8, 0, 0, rep=in_line, roles=five),))) == ()
+    assert len(told(Session(squad=squad, segment=(bouts(8, 0, 0, rep=in_line, roles=five[:1]),)))) == 1
+    (said,) = told(Session(squad=squad, segment=(bouts(8, 0, 0, rep=replace(in_line, off=5_000), roles=five),)))
     assert 'write off = "8 s"' in said.text
 
 
@@ -204,3 +205,35 @@ def test_heat_that_cannot_be_is_told_with_what_to_write(heat: str, what: str) ->
     (line,) = mistakes(f"heat = {heat}\n{PLAN}")
     assert line.startswith("tuesday.toml:1: heat")
     assert what in line
+
+
+def test_a_station_whose_rest_is_short_is_named() -> None:
+    rested = Station(name="B", rep=Rep(live=20_000, off=40_000))
+    clocks = (Station(name="A", rep=Rep(live=20_000, off=5_000)), rested, Station(name="C"))
+    stations = Segment(kind="stations", time=12 * MIN, each=4 * MIN, effort=7, station=clocks)
+    squad = Squad(players=tuple("ABCDEFGHIJKL"))
+    (said,) = told(Session(segment=(stations,), squad=squad))
+    assert str(said) == (
+        'segment "Stations", station "A": 20 s live at effort 7 want 40 s of rest, 35 s more than there are; '
+        'write off = "40 s", or a lower effort (common practice)'
+    )
+    # Of the four who are at it two play and two wait: two groups take turns, and 10 s between reps make 10 + 20 + 10 of rest.
+    waits = (Role(name="two", size=(2, 2)), Role(name="off", plays=False))
+    turns = Station(name="A", roles=waits, rep=Rep(live=20_000, off=10_000, turn=Turn(how="advance")))
+    assert told(Session(segment=(replace(stations, station=(turns, *clocks[1:])),), squad=squad)) == ()
+    assert len(told(Session(segment=(replace(stations, station=(turns, *clocks[1:])),), squad=Squad(players=tuple("ABCDEF"))))) == 1
+
+
+def test_a_segment_that_may_grow_is_long_without_water_as_it_may_be_at_its_longest() -> None:
+    grows = (Segment(kind="drill", time=15 * MIN, at_most=25 * MIN),)
+    assert "25 min without water" in told(Session(segment=grows))[0].text
+    assert told(Session(segment=(replace(grows[0], at_most=None),))) == ()
+
+
+def test_a_practice_that_may_grow_into_its_floor_time_is_as_long_as_it_may_be() -> None:
+    segments = (*practice(72).segment, Segment(kind="talk", time=MIN, at_most=16 * MIN))
+    floor = (18 * 60 * MIN, 18 * 60 * MIN + 90 * MIN)
+    assert told(Session(age=10, segment=segments)) == ()
+    assert "75 min" not in str(told(Session(age=10, floor=floor, segment=segments)))
+    (said,) = told(Session(age=10, floor=floor, clear=2 * MIN, segment=segments))
+    assert said.text.startswith("1 h 28 min is 13 min more than age 10 should practise at a time")
