@@ -7,6 +7,7 @@ from contextlib import suppress
 from dataclasses import replace
 
 from courttimer import locations
+from courttimer.care.words import FIRST
 from courttimer.clock import HandClock, RealClock, at_day_ms
 from courttimer.conductor import Conductor, Unheard
 from courttimer.errors import JournalError
@@ -93,7 +94,8 @@ class _Kept:
         """Look up what was reached in these drills before, and how much the week has been; the practice does not wait for it."""
         self._before = before(frozenset(one.title for one in self._evening.session.segment if one.spots or one.score))
         over = week(self._evening.session, self._evening.clock.wall().isoformat())
-        self._start = replace(self._start, advice=(*self._start.advice, *over))
+        first = (FIRST,) if over and FIRST not in self._start.advice else ()
+        self._start = replace(self._start, advice=(*self._start.advice, *over, *first))
 
     def stay_awake(self) -> None:
         awake = stay_awake()

@@ -2,10 +2,12 @@
 
 from collections.abc import Iterable, Iterator
 from itertools import groupby, pairwise
+from typing import NamedTuple
 
 from courttimer.care.bouts import Bout, Missing, missing
 from courttimer.plan.model import Segment
 from courttimer.plan.times import spell
+from courttimer.plan.words import shown
 from courttimer.practice import events as ev
 from courttimer.practice.event import Names
 from courttimer.practice.lane import Lane
@@ -35,19 +37,38 @@ def bouts(stood: Iterable[Stood]) -> dict[str, list[Bout]]:
 
 
 def rest_advice(stood: Iterable[Stood]) -> tuple[Advice, ...]:
-    """A line for each source by which rest was short: how often, for how many, and where it was worst."""
-    short = [(name, one) for name, work in bouts(stood).items() for one in missing(work)]
-    short.sort(key=lambda one: (str(one[1].asked.source), -one[1].ms, one[0]))
-    return tuple(_told(list(of)) for _, of in groupby(short, key=lambda one: str(one[1].asked.source)))
+    """A line for each segment and each source by which rest was short in it: how often, for how many, and the worst of it."""
+    known = tuple(stood)
+    began = [(one.event.at, one.after.running.title) for one in known if isinstance(one.event, ev.SegmentBegan) and one.after.running]
+    short = [_Short(_at(began, one), name, one) for name, work in bouts(known).items() for one in missing(work)]
+    short.sort(key=lambda one: (*one.group, -one.missing.ms, one.name))
+    titles = dict(began)
+    return tuple(_told(list(of), titles.get(at, "")) for (at, _), of in groupby(short, key=lambda one: one.group))
 
 
-def _told(short: list[tuple[str, Missing]]) -> Advice:
-    (name, worst), players = short[0], len({name for name, _ in short})
+class _Short(NamedTuple):
+    """One bout after which a player rested too little, in the segment that began then."""
+
+    began: int
+    name: str
+    missing: Missing
+
+    @property
+    def group(self) -> tuple[int, str]:
+        return self.began, str(self.missing.asked.source)
+
+
+def _at(began: list[tuple[int, str]], one: Missing) -> int:
+    return max((at for at, _ in began if at <= one.bout.start), default=0)
+
+
+def _told(short: list[_Short], title: str) -> Advice:
+    (_, name, worst), players = short[0], len({one.name for one in short})
     times = "once" if len(short) == 1 else f"{len(short)} times"
     text = f"short {times} for {players} {'player' if players == 1 else 'players'}; most for {name}, by {_spelt(worst.ms)} of "
     text += f"{_spelt(worst.asked.least)} after {_spelt(worst.bout.end - worst.bout.start)} at effort {worst.bout.effort}"
     text += ": for quality, not safety" if worst.asked.quality else ""
-    return Advice(text=text, where="rest", source=str(worst.asked.source), care=True)
+    return Advice(text=text, where=f"rest, {shown(title)}", source=str(worst.asked.source), care=True)
 
 
 def _spelt(ms: int) -> str:

@@ -1,5 +1,6 @@
 """Whole pages of words: start, end, help, more and the choice of a session, all with the same frame."""
 
+from courttimer.care.load import ASK_AFTER
 from courttimer.practice.view import Block, View
 from courttimer.screen import here
 from courttimer.screen.board import LOW, NARROW, keys, said
@@ -102,8 +103,8 @@ def over(view: View, facts: Over, cells: int, rows: int) -> list[Line]:
         told += [line((f"{spent(at):>7}  ", "quiet"), text or "…") for at, text in facts.marks]
     told += [(), *spots(view.inside, cells, 4)] if view.inside.spots else []
     last = [line((f"Kept: {facts.kept}", "quiet"))] if facts.kept else []
-    hard = line((" o ", "key"), " and ", (" e ", "key"), " how hard it was   ")
-    last += [(*line((" Ctrl+Q ", "key"), " closes   ", (" u ", "key"), " takes the end back   "), *hard)]
+    last.append(line((" o ", "key"), " and ", (" e ", "key"), f" how hard it was: ask players in about {ASK_AFTER // 60_000} min"))
+    last.append(line((" Ctrl+Q ", "key"), " closes   ", (" u ", "key"), " takes the end back"))
     return screen([*top, *_pad(told, rows - len(top) - len(last)), *last], cells, rows)
 
 

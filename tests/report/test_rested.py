@@ -34,7 +34,9 @@ def test_who_waits_rests_and_what_is_missing_is_told_with_its_source() -> None:
     stood, _ = evening(taking_turns(3))
     assert bouts(stood)["Ada"][:2] == [Bout(0, 8 * S, 8), Bout(22 * S, 30 * S, 8)]
     (said,) = rest_advice(stood)
-    assert str(said) == "rest: short 4 times for 2 players; most for Ada, by 2 s of 16 s after 8 s at effort 8 (common practice)"
+    assert said.where == 'rest, "Drill"'
+    assert said.text == "short 4 times for 2 players; most for Ada, by 2 s of 16 s after 8 s at effort 8"
+    assert said.source == "common practice"
     assert said.care
     assert rest_advice(evening(taking_turns(4))[0]) == ()
 
@@ -92,3 +94,12 @@ def test_the_work_of_three_hundred_evenings_is_what_their_journals_say() -> None
                 assert [one.ms for one in missing(of)] == short, (seed, name)
                 seen += bool(short)
     assert seen > 30
+
+
+def test_each_segment_in_which_rest_was_short_is_named() -> None:
+    plan = taking_turns(3)
+    second = replace(plan.segment[0], name="Again", effort=7)
+    between = Segment(kind="water", time=60 * S)
+    said = rest_advice(evening(replace(plan, segment=(*plan.segment, between, second)))[0])
+    assert [one.where for one in said] == ['rest, "Drill"', 'rest, "Again"']
+    assert ["at effort 8" in said[0].text, "at effort 7" in said[1].text] == [True, True]

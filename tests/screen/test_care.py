@@ -8,10 +8,10 @@ from courttimer.practice.view import Care, View
 from courttimer.screen import plain
 from courttimer.screen.board import board
 from courttimer.screen.far import halt
-from courttimer.screen.given import Start
+from courttimer.screen.given import Over, Start
 from courttimer.screen.ink import Line, text
-from courttimer.screen.pages import start
-from tests.screen.looks import before_go, halted, off, paint
+from courttimer.screen.pages import over as ended, start
+from tests.screen.looks import before_go, halted, off, over, paint
 
 SIZES = [(60, 20), (100, 30), (200, 60)]
 
@@ -145,3 +145,11 @@ def test_in_plain_lines_another_time_of_day_is_told_once() -> None:
     late = before_go(by_length=True)
     assert "of the floor time its length counts." in lined(None, late)
     assert "length" not in lined(late, late) + lined(None, before_go())
+
+
+@pytest.mark.parametrize("size", SIZES)
+def test_when_it_is_over_it_is_said_when_to_ask_the_players_how_hard_it_was(size: tuple[int, int]) -> None:
+    # Foster 1998, from memory: about half an hour afterwards.
+    told = words(ended(over(), Over(), *size))
+    assert "how hard it was: ask players in about 30 min" in told
+    assert "Ctrl+Q  closes" in told
