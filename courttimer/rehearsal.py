@@ -102,6 +102,8 @@ def _play(conductor: Conductor, hand: HandClock, todo: list[tuple[int, Call]]) -
     """Wind to whatever comes first: a call, what is due, or the next look at the wishes."""
     while hand.now() < LONGEST_MS:
         due = next_due(conductor.branch.now)
+        if due is None and not todo and not conductor.branch.now.ended:
+            return  # it stands, or never went, and nobody will call any more
         nearest = [hand.now() + STEP_MS] + ([max(due.at, hand.now())] if due else []) + ([todo[0][0]] if todo else [])
         hand.wind(max(min(nearest) - hand.now(), 0))
         conductor.beat()

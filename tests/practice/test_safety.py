@@ -8,6 +8,7 @@ from courttimer.practice.look import look
 from courttimer.practice.rules import decide
 from courttimer.practice.state import opening
 from courttimer.practice.view import View
+from courttimer.rehearsal import rehearse
 
 MIN = 60_000
 SEGMENTS = '[[segment]]\nkind = "drill"\ntime = "60 min"\nrep = { live = "20 s", off = "40 s" }\n'
@@ -100,3 +101,10 @@ def test_under_a_roof_thunder_is_answered_and_changes_nothing() -> None:
     view, made = evening("", "0 go\n5 thunder")
     assert "roof" in why(made[1])
     assert view.phase == "running"
+
+
+def test_a_rehearsal_that_is_too_hot_to_begin_says_so_and_does_not_last_for_hours() -> None:
+    played = rehearse(read("by-hand.toml", f'title = "By hand"\n{HOT}{SEGMENTS}', dict[str, str]().__getitem__), at="18:00")
+    told = list(played.told())
+    assert told[0] == "By hand: 0:00, 1 segments, 0 reps."
+    assert "too hot to practise" in told[1]
