@@ -104,7 +104,7 @@ def _parser() -> argparse.ArgumentParser:
     speaker.add_argument("--tap", action="store_true", help="finds out how late it is: tap along with space or Enter")
     speaker.add_argument("--delay", type=int, metavar="MS", help="keeps that it is so late, without tapping; wants --speaker")
     speaker.add_argument("--speaker", metavar="NAME", help="which one; without it, the one that a practice would take")
-    speaker.add_argument("--wait", type=float, default=10, metavar="S", help="time to walk to the far corner (10 seconds)")
+    speaker.add_argument("--wait", type=_seconds, default=10, metavar="S", help="time to walk to the far corner (10 seconds)")
     speaker.set_defaults(act=_speaker)
     enter = commands.add_parser("enter", help="keeps a workout that was played from a phone, with its makes")
     enter.add_argument("session", help="a session file, or the name of a shipped or kept one")
@@ -236,6 +236,17 @@ def _speaker(given: argparse.Namespace) -> int:
         loudspeaker.show(wanted, _flushed)
         loudspeaker.play(wanted, given.play or [], _flushed, wait_s=given.wait if given.play is None else 0)
     return DONE
+
+
+def _seconds(word: str) -> float:
+    """Raises ArgumentTypeError for what nobody waits."""
+    try:
+        found = float(word)
+    except ValueError:
+        found = -1.0
+    if not 0 <= found <= 600:
+        raise argparse.ArgumentTypeError(f"0 to 600 seconds are wanted (got {word})")
+    return found
 
 
 def _flushed(line: str) -> None:

@@ -23,6 +23,9 @@ LATE_FROM_MS = 30
 def show(wanted: tuple[str, ...], tell: Tell) -> None:
     """Tell the speakers, the first one tried first. Raises DeviceError when there is no sound system."""
     found = listed(wanted, delays())
+    for name in wanted:
+        if found and not any(name.casefold() in line.casefold() for line in found):
+            tell(f'"{name}" is not there.')
     tell("Speakers, in the order in which they are tried:" if found else "There is no speaker. Connect one, or switch it on.")
     for line in found:
         tell(f"  {line}")
@@ -73,6 +76,9 @@ def set_delay(name: str, ms: int, tell: Tell) -> None:
         raise PlanError(f"a speaker is between 0 and {LONGEST_MS} ms late (got {ms})")
     keep(locations.data() / "speakers.json", name, ms)
     tell(f"Kept: {name} gets its cues {ms} ms earlier." if ms else f"Kept: {name} is not late.")
+    for other, kept in delays().items():
+        if name.casefold() in other.casefold() and len(other) > len(name):
+            tell(f"{other} keeps its own {kept} ms.")
 
 
 @contextmanager

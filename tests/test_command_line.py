@@ -17,6 +17,7 @@ from courttimer.memory.journal import tell
 from courttimer.practice import events as ev
 from courttimer.practice.calls import Call
 from courttimer.sound import trial
+from courttimer.sound.delays import late
 from courttimer.sound.voice import Report
 
 SESSION = """
@@ -237,6 +238,21 @@ def test_a_delay_that_is_told_by_hand_is_kept_under_the_speakers_name(capsys: py
     assert main(["speaker", "--speaker", "Gym box", "--delay", "180"]) == DONE
     assert capsys.readouterr().out == "Kept: Gym box gets its cues 180 ms earlier.\n"
     assert delays() == {"Gym box": 180}
+
+
+def test_of_two_kept_delays_that_of_the_longer_name_counts_and_this_is_told(capsys: pytest.CaptureFixture[str]) -> None:
+    for name, ms in (("Gym", 120), ("Gym box", 223), ("gym", 90)):
+        assert main(["speaker", "--speaker", name, "--delay", str(ms)]) == DONE
+
+    assert capsys.readouterr().out.endswith("Kept: gym gets its cues 90 ms earlier.\nGym box keeps its own 223 ms.\n")
+    assert (late(delays(), "Gym box"), late(delays(), "The gym's other"), late(delays(), "built-in")) == (223, 90, 0)
+
+
+@pytest.mark.parametrize("word", ["inf", "nan", "-1", "soon"])
+def test_a_wait_without_end_is_refused(word: str, capsys: pytest.CaptureFixture[str]) -> None:
+    with pytest.raises(SystemExit):
+        main(["speaker", "--wait", word])
+    assert f"0 to 600 seconds are wanted (got {word})" in capsys.readouterr().err
 
 
 @pytest.mark.parametrize(

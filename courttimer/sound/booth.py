@@ -7,6 +7,7 @@ from typing import Protocol
 
 from courttimer.practice import events as ev
 from courttimer.practice.cue import Cue, Placed
+from courttimer.sound.delays import late
 from courttimer.sound.desk import COMMIT, MARGIN, NOT_READY, Desk, Settled, missed
 from courttimer.sound.devices import System
 from courttimer.sound.line import BLOCK_NS, LATENCY, Playing
@@ -266,7 +267,7 @@ class Booth:
         assert device is not None
         self._senseless, self._asked, self._runs = 0, self._clock.tick(), False
         self._reach.clear()
-        self._delay = next((ms for name, ms in self._delays.items() if name.casefold() in device.title.casefold()), 0)
+        self._delay = late(self._delays, device.title)
         self._desk = Desk(mixer=line.mixer, ns=self._clock.ns, samples=self._bank.samples, settled=self._settled, delay=self._delay)
         line.mixer.volume(*self._volume)
         if device.wireless or self._delay:

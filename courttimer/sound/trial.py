@@ -11,6 +11,7 @@ from courttimer.plan.model import Voice
 from courttimer.practice.cue import Cue, Placed, Saying
 from courttimer.practice.events import CueDropped, CueHeard
 from courttimer.sound.bank import Bank
+from courttimer.sound.delays import late
 from courttimer.sound.devices import Device, Either, ordered
 from courttimer.sound.horns import own
 from courttimer.sound.lengths import kept
@@ -36,11 +37,11 @@ def listed(wanted: Sequence[str], delays: Mapping[str, int]) -> list[str]:
 
 
 def _in_words(device: Device, usual: bool, delays: Mapping[str, int]) -> str:
-    late = next((ms for name, ms in delays.items() if name.casefold() in device.title.casefold()), 0)
+    behind = late(delays, device.title)
     facts = [
         "the machine's own" if usual else "",
         "wireless: it is kept awake" if device.wireless else "",
-        f"{late} ms late: it gets its cues so much earlier" if late else "",
+        f"{behind} ms late: it gets its cues so much earlier" if behind else "",
     ]
     said = "; ".join(filter(None, facts))
     return f"{device.title}: {said}" if said else device.title
