@@ -48,7 +48,7 @@ class Played:
     wall: str
     recipes: dict[str, Recipe]
     trouble: tuple[str, ...] = ()
-    """What is wrong with the coach's own tones, in words."""
+    """What is wrong with the coach's own tones and phrases, in words."""
     tape: Tape = field(default_factory=Tape)
     events: list[ev.Event] = field(default_factory=list)
 
@@ -88,11 +88,13 @@ def rehearse(reading: Reading, calls: str = "", *, name: str = "calls", at: str 
     begins = _begins(reading, at)
     hand = HandClock(at_day_ms(RealClock().wall(), begins))
     tones, trouble = horns.own(locations.sounds(), locations.own_sounds())
-    out = Played(reading=reading, wall=hand.wall().isoformat(timespec="milliseconds"), recipes=tones, trouble=trouble)
+    words = phrases(locations.sounds(), reading.session.voice.language)
+    wall = hand.wall().isoformat(timespec="milliseconds")
+    out = Played(reading=reading, wall=wall, recipes=tones, trouble=trouble + words.trouble)
     lengths = Lengths(out.recipes, kept(home(locations.cache(), reading.session.voice) / "lengths.json"))
     out.events.append(ev.Opened(at=0, by="program", wall=out.wall, day_ms=day_ms(hand.wall())))
     branch = Branch(opening(reading.session, begins))
-    hall = Hall(out.tape, lengths, phrases(locations.sounds(), reading.session.voice.language))
+    hall = Hall(out.tape, lengths, words)
     conductor = Conductor(branch, hand, out.events.append, hall)
     _play(conductor, hand, todo)
     return out

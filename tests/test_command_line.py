@@ -151,6 +151,14 @@ def test_what_is_said_is_rendered_before_a_sound_file_is_written(
     assert (tmp_path / "x.ogg").read_bytes()[:4] == b"OggS"
 
 
+def test_a_rehearsal_tells_what_is_wrong_with_the_coachs_phrases(session: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    locations.own_sounds().mkdir(parents=True)
+    (locations.own_sounds() / "en.toml").write_text('[phrases]\nready = "{who}"\n', encoding="utf-8")
+
+    assert main(["rehearse", str(session)]) == DONE
+    assert "en.toml:2: ready has no {who}; leave the braces out" in capsys.readouterr().out
+
+
 @pytest.mark.parametrize("asked", ["--wav x.wav", "--wav x.ogg", "--cues x.vtt", "--journal x.jsonl"])
 def test_a_file_that_cannot_be_written_is_told_with_what_to_do(
     asked: str, session: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]

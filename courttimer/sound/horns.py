@@ -30,17 +30,28 @@ def own(shipped: Path, folder: Path) -> tuple[dict[str, Recipe], tuple[str, ...]
             recipes = read(folder / TONES, recipes)
         except PlanError as fault:
             wrong += fault.lines
-    for name in NAMES:
-        found = [path for suffix in SUFFIXES if (path := folder / f"tone {name}{suffix}").is_file()]
-        if found:
-            try:
-                recipes[name] = _recipe(name, found[0])
-            except ValueError as fault:
-                wrong.append(f"{found[0].name}: {fault}; ours is heard")
+    for name, path in _recordings(folder).items():
+        try:
+            recipes[name] = _recipe(name, path)
+        except ValueError as fault:
+            wrong.append(f"{path.name}: {fault}{'; ours is heard' if name in NAMES else ''}")
     return recipes, tuple(wrong)
 
 
+def _recordings(folder: Path) -> dict[str, Path]:
+    """The coach's recordings by the tone that each is named after; of two of one name the first of SUFFIXES."""
+    try:
+        files = [path for path in folder.iterdir() if path.suffix.lower() in SUFFIXES and path.is_file()]
+    except OSError:
+        return {}
+    files.sort(key=lambda path: (-SUFFIXES.index(path.suffix.lower()), path.name))
+    named = {" ".join(path.stem.casefold().split()): path for path in files}
+    return {name.removeprefix("tone "): path for name, path in named.items() if name.startswith("tone ")}
+
+
 def _recipe(name: str, file: Path) -> Recipe:
+    if name not in NAMES:
+        raise ValueError(f'there is no tone "{name}"; there are {", ".join(NAMES)}')
     from courttimer.sound.mixer import FRAMES_A_MS
     from courttimer.sound.overheard import rhythm
 

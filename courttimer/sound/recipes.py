@@ -72,7 +72,7 @@ def parse(text: str, file: str, known: tuple[str, ...] = ()) -> dict[str, Recipe
     for name, table in tables.items():
         mistakes = tuple(_mistakes(name, table))
         if mistakes:
-            lines += [f'{file}:{_line(text, name, key)}: tone "{name}": {what}' for key, what in mistakes]
+            lines += [f'{file}:{_line(text, name, key)}: tone "{name}"{f", {key}" if key else ""}: {what}' for key, what in mistakes]
         else:
             found[name] = _recipe(name, table)
     lines += [f'{file}: tone "{n}" is missing; add a table [{n}]' for n in NAMES if n not in tables and n not in known]

@@ -75,6 +75,23 @@ def test_a_recording_that_will_not_do_is_told_and_ours_is_heard(tmp_path: Path, 
     assert wrong[0].startswith(told)
 
 
+def test_capitals_and_spaces_do_not_matter_in_the_name_of_a_recording(tmp_path: Path) -> None:
+    record(tmp_path / "Tone  END.WAV", played([700]))
+    recipes, wrong = own(SHIPPED, tmp_path)
+    assert (recipes["end"].recording, wrong) == (tmp_path / "Tone  END.WAV", ())
+
+
+def test_a_recording_for_a_tone_that_there_is_not_is_told(tmp_path: Path) -> None:
+    record(tmp_path / "tone edn.wav", played([700]))
+    told = 'tone edn.wav: there is no tone "edn"; there are go, end, open, close, warning, change, water, back'
+    assert own(SHIPPED, tmp_path) == (OURS, (told,))
+
+
+def test_a_recipe_that_lacks_a_line_is_told_with_the_name_of_that_line(tmp_path: Path) -> None:
+    (tmp_path / "tones.toml").write_text("[end]\npartials = [[900, 1.0]]\n", encoding="utf-8")
+    assert own(SHIPPED, tmp_path)[1][0].startswith('tones.toml:1: tone "end", pattern: must be an odd count of whole ms')
+
+
 def test_what_is_no_sound_is_told(tmp_path: Path) -> None:
     (tmp_path / "tone go.ogg").write_text("no sound", encoding="utf-8")
     recipes, wrong = own(SHIPPED, tmp_path)
@@ -90,4 +107,4 @@ def test_a_coachs_recipes_go_before_ours_and_their_mistakes_are_told(tmp_path: P
     (tmp_path / "tones.toml").write_text("[end]\npartials = [[900, 1.0]]\npattern = [500, 500, 500, 500, 500]\n", encoding="utf-8")
     recipes, wrong = own(SHIPPED, tmp_path)
     assert recipes == OURS
-    assert [line[:29] for line in wrong] == ['tones.toml:3: tone "end": may']
+    assert [line[:30] for line in wrong] == ['tones.toml:3: tone "end", patt']

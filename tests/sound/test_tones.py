@@ -171,7 +171,7 @@ def test_a_bad_recipe_is_told_with_its_line_and_what_to_do(line: str, told: str)
     with pytest.raises(PlanError) as caught:
         parse(text, "tones.toml")
     number = text.splitlines().index(line) + 1
-    assert [told in row and row.startswith(f'tones.toml:{number}: tone "end": ') for row in caught.value.lines] == [True]
+    assert [told in row and row.startswith(f'tones.toml:{number}: tone "end"') for row in caught.value.lines] == [True]
 
 
 def test_all_mistakes_come_at_once_and_a_missing_tone_is_one_of_them() -> None:
