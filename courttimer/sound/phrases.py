@@ -26,8 +26,8 @@ class Phrases:
     english: Mapping[str, str]
     names: Mapping[str, str]
     """What a segment or a side without a name of its own is called, by what the practice calls it."""
-    team: str
-    """What a team without colours is called, with {n} in it."""
+    numbered: Mapping[str, str]
+    """What a team without colours, and a group, are called, with {n} in it."""
     time: Mapping[str, Any]
     numbers: tuple[str, ...]
     counting: Mapping[str, str]
@@ -60,8 +60,8 @@ class Phrases:
         return ", ".join(map(self._name, names.split(", ")))
 
     def _name(self, name: str) -> str:
-        if found := re.fullmatch(r"team (\d+)", name):
-            return self.team.format(n=self.number(int(found[1])))
+        if found := re.fullmatch(r"(team|group) (\d+)", name):
+            return self.numbered[found[1]].format(n=self.number(int(found[2])))
         return self.names.get(name, name)
 
     def number(self, n: int) -> str:
@@ -106,7 +106,7 @@ def read(folder: Path, language: str = ENGLISH, own: Path | None = None) -> Phra
             words=words,
             english=english["phrases"],
             names={title: tables["titles"][kind] for kind, title in english["titles"].items()} | tables["sides"],
-            team=tables["sides"]["team"],
+            numbered={name: tables["sides"][name] for name in ("team", "group")},
             time=tables["time"],
             numbers=tuple(tables["numbers"]["words"]),
             counting=shipped.get("numbers", {}).get("counting", {}),

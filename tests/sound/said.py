@@ -15,12 +15,12 @@ SAMPLE = {
         "Blue up, five to three.", "Change. One to the right.",
     ),
     "es": (
-        "Treinta segundos.", "Siguiente, tiros libres.", "Agua. Tres minutos. Después, tiros libres.",
+        "Treinta segundos.", "Siguiente: tiros libres.", "Agua. Tres minutos. Después, tiros libres.",
         "Azul por delante, cinco a tres.", "Cambio. Una a la derecha.",
     ),
     "de": (
         "Dreißig Sekunden.", "Als Nächstes: Freiwürfe.", "Trinkpause. Drei Minuten. Dann Freiwürfe.", "Blau vorn, fünf zu drei.",
-        "Wechsel. Eins nach rechts.",
+        "Wechsel. Eins weiter nach rechts.",
     ),
 }  # fmt: skip
 

@@ -134,7 +134,10 @@ def test_a_segment_without_a_name_is_called_by_its_kind_in_the_language_of_the_v
         ("en", "Ada, team 1", "Ada, team one wins."),
         ("en", "all", "That's game."),
         ("es", "rival", "Gana el rival."),
-        ("de", "us", "Unsere Seite gewinnt."),
+        ("en", "group 3", "Group three wins."),
+        ("es", "group 1", "Gana el grupo uno."),
+        ("de", "group 2", "Gruppe zwei gewinnt."),
+        ("de", "us", "Unser Team gewinnt."),
     ],
 )
 def test_a_side_without_a_name_of_its_own_is_called_something(language: str, what: str, said: str) -> None:
