@@ -27,7 +27,7 @@ def follows(s: State, lane: Lane, n: int) -> Iterator[Event]:
     play = play_of(s, n)
     if s.here and lane.present is None and _lines_up(play):
         yield _line_up(s, play, n)
-    elif lane.present is not None and lane.present != s.here:
+    elif lane.present is not None and lane.present != s.here and (n == 0 or s.lanes[0].present == s.here):
         yield from _changed(s, play, lane, n)
     if isinstance(play, Segment) and play.shuffled is not None and not lane.order:
         yield SpotsOrdered(at=s.at, lane=n, order=shuffled(play.spots, play.rounds, play.shuffled))

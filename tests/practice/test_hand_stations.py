@@ -354,6 +354,31 @@ def test_each_group_has_its_own_score_at_each_station() -> None:
     ]
 
 
+LONG = """
+[[segment]]
+kind = "stations"
+each = "10 min"
+station = [
+  { name = "Ones", roles = [ { name = "attack" }, { name = "defend" }, { name = "off", plays = false } ], rep = { live = "8 min" } },
+  { name = "Form" },
+]
+"""
+
+
+def test_who_is_hurt_leaves_the_line_of_her_station_at_once_and_who_comes_late_stands_in_one() -> None:
+    """The groups are put right first, then the stations at which they are."""
+    practice = play(LONG, "0:00 late Fern\n0:00 go\n0:01 here Fern\n0:03 out Ada")
+
+    assert [one.strip() for one in events(practice, 0, 400_000).splitlines() if "line-up" in one] == [
+        "0 line-up segment: group group 1 | group group 2",
+        "0 @1 line-up segment: attack Ada; defend Cleo; off Edda",
+        "3000 line-up out: group group 1 | group group 2",
+        "3000 @1 line-up out: attack Edda; defend Cleo; off",
+        "301000 line-up joined: group group 1 | group group 2",
+        "301000 @1 line-up joined: attack Edda; defend Cleo; off Fern",
+    ]
+
+
 DUEL = """
 [[segment]]
 kind = "stations"
