@@ -21,7 +21,7 @@ def care_advice(session: Session, lines: Lines) -> tuple[Advice, ...]:
     return (
         *(_heat(session, answer, lines) if answer else ()),
         *_water(session, level, lines),
-        *_rest(session, lines),
+        *_rest(session, level, lines),
         *_length(session, lines),
     )
 
@@ -102,12 +102,14 @@ def _water(session: Session, level: int, lines: Lines) -> Iterator[Advice]:
             yield _care(text, said, line_of(("segment", at), lines), called(one))
 
 
-def _rest(session: Session, lines: Lines) -> Iterator[Advice]:
+def _rest(session: Session, level: int, lines: Lines) -> Iterator[Advice]:
     """Per clock, those of stations too; where a role waits, by how soon the turns bring the same player on again."""
     squad = session.squad
     for at, one in enumerate(session.segment):
         if one.rest != "auto":
-            yield from _short(one.effort, one, squad, 'or rest = "auto"', line_of(("segment", at, "rep"), lines), called(one))
+            told = tuple(_short(one.effort, one, squad, 'or rest = "auto"', line_of(("segment", at, "rep"), lines), called(one)))
+            paying = heat.consequence_allowed(level) and not told
+            yield from told or (_paid(one, squad, line_of(("segment", at, "consequence"), lines)) if paying else ())
         for n, station in enumerate(one.station):
             where = f"{called(one)}, station {shown(station.name)}"
             group = Squad(players=squad.players[: -(-len(squad.players) // len(one.station))])
@@ -130,6 +132,21 @@ def _short(effort: int | None, play: Segment | Station, squad: Squad, cure: str,
     text = f"{spell(rep.live)} live at effort {effort} want {spell(asked.least)} of rest, {spell(asked.least - has)} more "
     text += f'than there are; write off = "{spell(off_needed(effort, rep.live, again))}", {cure}'
     yield _care(text + (": for quality, not safety" if asked.quality else ""), asked.source, line, where)
+
+
+def _paid(one: Segment, squad: Squad, line: str) -> Iterator[Advice]:
+    """Rest after the consequence, which is work right behind the rep; one that ends the drill is followed by none of its reps."""
+    rep, cost = one.rep, one.consequence
+    if rep is None or rep.live is None or rep.starts != "by itself" or cost is None or (one.score and one.score.then == "end drill"):
+        return
+    asked = max((rest(one.effort, ms) for ms in (rep.live, rep.live + cost.time)), key=lambda of: of.least if of else 0)
+    if asked is None or rep.off >= asked.least:
+        return
+    from courttimer.report.turning import again_after
+
+    if (missing := asked.least - off_time(rep.live, rep.off, again_after(one, squad.players, squad.teams))) > 0:
+        text = f"who pays works {spell(rep.live + cost.time)} and wants {spell(asked.least)} of rest, {spell(missing)} more than there "
+        yield _care(text + 'are; write rest = "auto", or make it shorter', asked.source, line, called(one))
 
 
 def _length(session: Session, lines: Lines) -> Iterator[Advice]:

@@ -9,7 +9,7 @@ import pytest
 from courttimer.__main__ import main
 from courttimer.care import climate, heat, length, lightning, load, rest, sources, water, words
 from courttimer.care.words import CAUTIONS, FIRST
-from courttimer.plan.model import Consequence, Heat, Rep, Role, Segment, Session, Squad, Station, Turn
+from courttimer.plan.model import Consequence, Heat, Rep, Role, Score, Segment, Session, Squad, Station, Turn
 from courttimer.report.care_advice import beside, care_advice, cautions_for, week_advice
 from courttimer.report.told import FILE, Advice
 from tests.plan.files import mistakes, reading
@@ -237,3 +237,17 @@ def test_a_practice_that_may_grow_into_its_floor_time_is_as_long_as_it_may_be() 
     assert "75 min" not in str(told(Session(age=10, floor=floor, segment=segments)))
     (said,) = told(Session(age=10, floor=floor, clear=2 * MIN, segment=segments))
     assert said.text.startswith("1 h 28 min is 13 min more than age 10 should practise at a time")
+
+
+def test_a_consequence_is_work_and_wants_its_rest_too() -> None:
+    cost = Consequence(pays="losers", time=10_000)
+    drill = bouts(8, 14_000, 28_000, consequence=cost, score=Score(race=4, then="again"))
+    (said,) = told(Session(segment=(drill,)))
+    assert str(said) == (
+        'segment "Drill": who pays works 24 s and wants 48 s of rest, 20 s more than there are; '
+        'write rest = "auto", or make it shorter (common practice)'
+    )
+    assert told(Session(segment=(replace(drill, rest="auto"),))) == ()
+    assert told(Session(segment=(replace(drill, score=Score(race=4, then="end drill")),))) == ()
+    assert told(Session(segment=(bouts(8, 14_000, 48_000, consequence=cost),))) == ()
+    assert not any("who pays" in one.text for one in told(Session(heat="hot", segment=(drill,))))
