@@ -21,7 +21,8 @@ def lines(before: View | None, now: View) -> list[str]:
     told = [*_phase(before, now), *_segment(before, now), *cares(before, now), *changes(before, now)]
     told += [*_stretch(before, now), *_windows(before, now), *_minute(before, now)]
     told += _said(now) if now.said and (before is None or before.said != now.said) else []
-    return [f"{spent(now.since_go)} {line}" if now.since_go is not None else line for line in told]
+    once = dict.fromkeys(told)  # the answer to a call may be what is new
+    return [f"{spent(now.since_go)} {line}" if now.since_go is not None else line for line in once]
 
 
 def _said(now: View) -> list[str]:

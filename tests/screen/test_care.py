@@ -153,3 +153,8 @@ def test_when_it_is_over_it_is_said_when_to_ask_the_players_how_hard_it_was(size
     told = words(ended(over(), Over(), *size))
     assert "how hard it was: ask players in about 30 min" in told
     assert "Ctrl+Q  closes" in told
+
+
+def test_in_plain_lines_the_answer_about_the_heat_is_not_told_twice() -> None:
+    hot = off(care=Care(heat=2, heat_told="hot, not measured", heat_asks=rules(2)), said="Heat, level 2: hot, not measured.")
+    assert lined(off(), hot).count("Heat, level 2: hot, not measured.") == 1
