@@ -39,7 +39,7 @@ def slack(in_hand: int | None) -> str:
     if in_hand is None:
         return ""
     if in_hand < 0:
-        return f"late by {_rough(-in_hand)}"
+        return f"late by {_rough(-in_hand + 59_999 if in_hand < -120_000 else -in_hand)}"  # never told too little
     return f"{_rough(in_hand)} in hand" if in_hand >= 1000 else "on time"
 
 

@@ -158,3 +158,9 @@ def test_when_it_is_over_it_is_said_when_to_ask_the_players_how_hard_it_was(size
 def test_in_plain_lines_the_answer_about_the_heat_is_not_told_twice() -> None:
     hot = off(care=Care(heat=2, heat_told="hot, not measured", heat_asks=rules(2)), said="Heat, level 2: hot, not measured.")
     assert lined(off(), hot).count("Heat, level 2: hot, not measured.") == 1
+
+
+def test_when_nothing_fits_the_board_never_says_too_little() -> None:
+    for late, words_of_it in ((90_000, "90 s"), (120_000, "2 min"), (120_001, "3 min"), (170_000, "3 min"), (720_000, "12 min")):
+        assert f"late by {words_of_it}" in words(board(off(in_hand=-late), 100, 30))
+    assert "2 min in hand" in words(board(off(in_hand=170_000), 100, 30))
