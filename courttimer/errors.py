@@ -7,6 +7,7 @@ _DO = {
     errno.ENOENT: "make that folder first, or name another",
     errno.ENOTDIR: "what stands before the last slash is a file; name another folder",
     errno.EISDIR: "name a file in it",
+    errno.EEXIST: "a file stands there; name a folder",
     errno.EROFS: "name another folder",
     errno.EACCES: "name another folder",
     errno.EPERM: "name another folder",

@@ -10,6 +10,7 @@ import json
 import os
 import sys
 from collections.abc import Callable, Iterable, Sequence
+from contextlib import suppress
 from dataclasses import dataclass
 from functools import lru_cache
 from hashlib import sha256
@@ -138,8 +139,13 @@ def _packed(found: dict[str, int] | dict[str, str]) -> bytes:
 def write(path: Path, data: bytes) -> None:
     """All of it or nothing of it."""
     beside = path.with_name(f"{path.name}.{os.getpid()}")
-    beside.write_bytes(data)
-    beside.replace(path)
+    try:
+        beside.write_bytes(data)
+        beside.replace(path)
+    except OSError:
+        with suppress(OSError):
+            beside.unlink()  # a part of it would only take what room is left
+        raise
 
 
 def _sha(text: str) -> str:

@@ -20,7 +20,7 @@ from courttimer.sound.loudness import TARGET, integrated
 from courttimer.sound.mixer import Mixer
 from courttimer.sound.peaks import true_peak
 from courttimer.sound.speech import phrase, read, trimmed
-from courttimer.sound.voice import COMMAND, Report, home, prepare
+from courttimer.sound.voice import COMMAND, Report, home, prepare, write
 from courttimer.sound.voice_child import choose
 from tests.sound.wishes import placed
 
@@ -180,6 +180,21 @@ def test_a_cache_that_cannot_be_written_costs_the_speech_only(tmp_path: Path) ->
     (tmp_path / "speech").write_text("in the way")
     assert prepare(TEXTS, Voice(), tmp_path).trouble.startswith("no speech: ")
     assert tones_and_no_speech(tmp_path)
+
+
+@pytest.mark.skipif(sys.platform == "win32", reason="Windows has no limit on the size of a file")
+def test_a_full_disk_keeps_no_part_of_a_phrase(tmp_path: Path) -> None:
+    """POSIX.1-2017, setrlimit, RLIMIT_FSIZE: what would make a file longer is refused, as on a full disk."""
+    import resource
+
+    soft, hard = resource.getrlimit(resource.RLIMIT_FSIZE)
+    resource.setrlimit(resource.RLIMIT_FSIZE, (1_000, hard))
+    try:
+        with pytest.raises(OSError, match="File too large"):
+            write(tmp_path / "x.npy", bytes(5_000))
+    finally:
+        resource.setrlimit(resource.RLIMIT_FSIZE, (soft, hard))
+    assert list(tmp_path.iterdir()) == []
 
 
 def test_a_damaged_rendering_is_not_heard(tmp_path: Path) -> None:
