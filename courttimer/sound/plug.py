@@ -86,7 +86,7 @@ class Plug:
         if self._tick() < self._retry:
             return False
         refused: dict[str, str] = {}
-        words = "no speaker is there"
+        words = "no speaker is there; connect or switch one on"
         try:
             devices = ordered(self._system.look(), self._wanted)
         except DeviceError as fault:

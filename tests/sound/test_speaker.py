@@ -228,8 +228,8 @@ def test_without_any_speaker_the_cues_are_dropped_in_words_and_nothing_is_piled_
     gym = Gym()
     gym.wishes = (placed("go", 2_000), placed("end", 6_000))
     gym.run(3_000)
-    assert gym.booth.trouble == "no sound: no speaker is there"
-    assert [f.why for f in gym.told(CueDropped)] == ["no sound: no speaker is there"]
+    assert gym.booth.trouble == "no sound: no speaker is there; connect or switch one on"
+    assert [f.why for f in gym.told(CueDropped)] == ["no sound: no speaker is there; connect or switch one on"]
     gym.plugged.append("box")
     gym.run(4_000)
     assert gym.booth.trouble == ""
@@ -243,7 +243,7 @@ def test_a_cue_whose_wish_ends_with_its_moment_is_dropped_in_words_too() -> None
     gym.run(1_050)
     gym.wishes = ()
     gym.run(500)
-    assert [(f.cue, f.why) for f in gym.told(CueDropped)] == [("0.0.go.0", "no sound: no speaker is there")]
+    assert [(f.cue, f.why) for f in gym.told(CueDropped)] == [("0.0.go.0", "no sound: no speaker is there; connect or switch one on")]
 
 
 def test_a_speaker_is_ready_half_a_second_after_it_was_taken_and_not_at_once() -> None:
