@@ -45,7 +45,7 @@ class Scores:
         final = None
         for step in steps:
             self._event(step.event, step.after)
-            if isinstance(step.event, ev.SegmentEnded) and step.before is not None:
+            if step.before is not None and _leaves(step.event, step.before):
                 self._keep(step.before)
             final = step.after
         if final is not None and final.on:
@@ -106,7 +106,7 @@ class Scores:
             self._won[self._side(where, e.side)] += 1
 
     def _keep(self, s: State) -> None:
-        """The score as it stood on the board at the end of a segment."""
+        """The score as it stood on the board at the end of a segment, and when groups leave their stations."""
         for n, lane in enumerate(s.lanes):
             for side, points in lane.sheet.points:
                 self._last[self._side(_Where(s.segment, n, lane_name(s, n)), side)] = points
@@ -160,3 +160,9 @@ def shots(session: Session, final: State, begun: Iterable[int]) -> Iterator[Made
                 makes = None if one is None else one.makes
                 tried = None if one is None else segment.shots if one.shots is None else one.shots
                 yield Made(i + 1, segment.title, spot, turn, makes, tried, *shares(makes, tried))
+
+
+def _leaves(e: Event, s: State) -> bool:
+    """Afterwards the board may show the score of others."""
+    stations = s.running is not None and s.running.kind == "stations"
+    return isinstance(e, ev.SegmentEnded) or (isinstance(e, ev.RepEnded) and e.lane == 0 and stations)

@@ -100,6 +100,7 @@ class Count:
         self.go: dict[int, list[tuple[str, str]]] = {}
         self.new: dict[int, list[tuple[str, str]]] = {}
         self.again: dict[int, bool] = {}
+        self.reached = set[int]()
 
     @property
     def segment(self) -> Segment:
@@ -225,11 +226,16 @@ class Count:
         if lane == 0 and self.segment.game and e["rep"] > 1 and not self.again.get(0):
             self.sheet[0] = dict(self.segment.game.score)
             self.row_now[0] = {}
+        if not self.again.get(lane):
+            self.owing.pop(lane, None)
         self.again[lane] = False
         if lane == 0 and self.stations:
             for n, one in enumerate(self.segment.station, 1):
                 self.stretch[n], self.live[n], self.standing[n], self.was[n] = "" if one.rep else "on", False, None, None
                 self.stopped.discard(n)
+                if one.roles or n in self.reached:
+                    self.sheet[n], self.row_now[n] = {}, {}
+            self.reached = set()
         else:
             self.go[lane], self.new[lane] = list(dict.fromkeys(self.who(lane))), []
 
@@ -238,6 +244,7 @@ class Count:
         self.live[lane], self.again[lane] = False, e["why"] == "held"
         self.stretch[lane] = ""
         if lane == 0 and self.stations:
+            self.read_board()
             self.live, self.stretch, self.stopped = {}, {}, set()
             return
         done = self.go.pop(lane, [])
@@ -307,10 +314,13 @@ class Count:
         self.wins.update(e["winners"])
         if e["side"]:
             self.won[self.n, lane, e["side"]] += 1
-        self.owing[lane] = e["pays"] or self.owing.get(lane, [])
+        before = self.owing.get(lane, [])
+        self.owing[lane] = [*before, *e["pays"]] if e["owes"] else e["pays"] or before
         score = self.play(lane).score
         if score and score.then in ("again", "turn"):
             self.sheet[lane], self.row_now[lane] = {}, {}
+        else:
+            self.reached.add(lane)
 
     def _outcome_happened(self, e: Line) -> None:
         self.outcomes[self.n, e["lane"], e["outcome"], "counted" if e["counts"] else "not"] += 1
