@@ -115,10 +115,16 @@ def _play(evening: "Evening", found: "Reading", given: argparse.Namespace) -> in
     with evening.playing(found, silent=given.silent, speaker=given.speaker):
         if given.go:
             threading.Thread(target=evening.go, name="go", daemon=True).start()
-        if show and show(evening, found, theme="light" if given.light else "dark") == "ended":
-            return DONE
-        _plainly(evening, listen=show is None)
+        if show is None:
+            _plainly(evening, listen=True)
+        elif show(evening, found, theme="light" if given.light else "dark") == "gone" and (given.go or _begun(evening)):
+            _plainly(evening, listen=False)
     return DONE
+
+
+def _begun(evening: "Evening") -> bool:
+    """A practice outlives its terminal; one that waits for go would wait for ever."""
+    return evening.conductor.view().phase != "start"
 
 
 def _plainly(evening: "Evening", *, listen: bool) -> None:

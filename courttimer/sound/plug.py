@@ -8,6 +8,8 @@ from courttimer.sound.line import Playing
 
 RETRY_NS, DEAD_NS, WAKING_NS = 200_000_000, 500_000_000, 3_000_000_000
 """Between two tries; how long no frame may move; the same after opening."""
+LONG_NS, RARELY_NS = 20_000_000_000, 800_000_000
+"""After so long without any speaker a try is made only so often: PortAudio grows by 12 kB each time it looks (Debian 12, measured)."""
 AWAKE = 96_000
 """Frames after which a speaker is awake: an idle one takes some, and goes on a second later."""
 QUIET, PATIENCE_NS = 600, 900_000_000
@@ -32,7 +34,7 @@ class Plug:
         """What is wrong, in words for the board."""
         self._system, self._tick, self._wanted, self._log = system, tick, tuple(wanted), log
         self._watch: Watching | None = None
-        self._retry = self._frames = self._moved = self._taken = self._patient = 0
+        self._retry = self._frames = self._moved = self._taken = self._patient = self._missed = 0
         self._shy: dict[str, tuple[int, int]] = {}
         """By title: until when it is left alone, and for how long that was."""
 
@@ -103,11 +105,13 @@ class Plug:
             self._begin(device, refused)
             return True
         self.trouble = f"no sound: {words}"
-        self._retry = self._tick() + RETRY_NS
+        tick = self._tick()
+        self._missed = self._missed or tick
+        self._retry = tick + (RETRY_NS if tick - self._missed < LONG_NS else RARELY_NS)
         return False
 
     def _begin(self, device: Device, refused: dict[str, str]) -> None:
-        self.device, self._frames, self._patient = device, 0, 0
+        self.device, self._frames, self._patient, self._missed = device, 0, 0, 0
         self._taken = self._moved = self._tick()
         here = rank(device.name, self._wanted)
         self.trouble = "" if not self._wanted or not here else f'{self._instead(refused)}; "{device.title}" plays'

@@ -75,6 +75,34 @@ def test_a_terminal_that_vanishes_without_hanging_up_is_noticed(script: str, tmp
     assert out.read_text() == "gone"
 
 
+@pytest.mark.rig
+def test_a_practice_that_has_not_begun_ends_with_its_terminal(tmp_path: Path) -> None:
+    """Nobody could begin it any more; a twin that has begun goes on."""
+    waits, goes_on = (in_a_terminal(tmp_path / name, *words) for name, words in (("waits", ()), ("goes on", ("--go",))))
+    try:
+        assert waits.wait(20) == 0
+        with pytest.raises(subprocess.TimeoutExpired):
+            goes_on.wait(2)
+    finally:
+        goes_on.kill()
+        goes_on.wait()
+        waits.kill()
+
+
+def in_a_terminal(home: Path, *words: str) -> "subprocess.Popen[bytes]":
+    """A practice whose terminal is closed as soon as it stands."""
+    ours, theirs = pty.openpty()
+    command = [sys.executable, "-m", "courttimer", "run", "first-practice", "--silent", *words]
+    env = os.environ | {"COURTTIMER_HOME": str(home)}
+    child = subprocess.Popen(command, stdin=theirs, stdout=theirs, stderr=theirs, start_new_session=True, env=env)
+    os.close(theirs)
+    seen = b""
+    while b"LANES" not in seen.upper():
+        seen += os.read(ours, 65536)
+    os.close(ours)
+    return child
+
+
 def test_the_screen_comes_up_without_the_libraries_of_the_sound() -> None:
     probe = "import sys, courttimer.screen.app; print([m for m in ('numpy', 'sounddevice', 'pyttsx3', 'soxr') if m in sys.modules])"
     done = subprocess.run([sys.executable, "-c", probe], capture_output=True, text=True, check=True, timeout=30)

@@ -121,6 +121,8 @@ class Gym:
     def __init__(self, *plugged: str, wanted: Sequence[str] = (), delays: dict[str, int] | None = None) -> None:
         self.clock = Moment()
         self.plugged = list(plugged)
+        self.looks = 0
+        """How often the program has asked which speakers there are."""
         self.about: dict[str, dict[str, Any]] = {}
         """What else is known of a speaker, by its name; see Device."""
         self.rates = [48_000]
@@ -135,6 +137,7 @@ class Gym:
         self.booth.turn(())
 
     def look(self) -> list[Device]:
+        self.looks += 1
         if self.fault:
             raise DeviceError(self.fault)
         return [Device(number=n, name=name, usual=n == 0, **self.about.get(name, {})) for n, name in enumerate(self.plugged)]

@@ -264,6 +264,21 @@ def test_sound_is_back_within_a_second_of_a_speakers_return() -> None:
     assert gym.onsets() == [pytest.approx(back + 1_000, abs=0.03)]
 
 
+def test_a_speaker_that_is_away_for_long_is_looked_for_less_often_and_found_within_a_second() -> None:
+    gym = Gym()
+    gym.run(3_000)
+    looks, gym.looks = gym.looks, 0
+    gym.run(27_000)
+    gym.looks = 0
+    gym.run(3_000)
+    assert 3 <= gym.looks <= 4 < looks
+    gym.plugged.append("box")
+    back = gym.clock.now()
+    gym.wishes = (placed("go", back + 1_000),)
+    gym.run(3_000)
+    assert gym.onsets() == [pytest.approx(back + 1_000, abs=0.03)]
+
+
 def test_a_speaker_taken_by_another_program_is_passed_over() -> None:
     gym = Gym("broken box", "built-in", wanted=("broken box",))
     gym.run(1_000)
