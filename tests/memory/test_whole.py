@@ -3,6 +3,7 @@
 import os
 import sys
 from collections.abc import Iterator
+from contextlib import contextmanager
 from pathlib import Path
 
 import pytest
@@ -14,24 +15,29 @@ from courttimer.memory.whole import put
 unix = pytest.mark.skipif(sys.platform == "win32", reason="Windows has no limit on the size of a file, and its links want rights")
 
 
-@pytest.fixture
+@contextmanager
 def limit() -> Iterator[None]:
-    """No file may grow beyond 1000 bytes: the system takes that many, and refuses the rest at the next write."""
+    """No file may grow beyond 1000 bytes: the system takes that many, and refuses the rest at the next write.
+
+    For as short as can be: the file into which the tests themselves print is longer.
+    """
     import resource
 
     soft, hard = resource.getrlimit(resource.RLIMIT_FSIZE)
     resource.setrlimit(resource.RLIMIT_FSIZE, (1_000, hard))
-    yield
-    resource.setrlimit(resource.RLIMIT_FSIZE, (soft, hard))
+    try:
+        yield
+    finally:
+        resource.setrlimit(resource.RLIMIT_FSIZE, (soft, hard))
 
 
 @unix
-@pytest.mark.usefixtures("limit")
 def test_where_only_a_part_has_room_the_old_file_stays_and_the_coach_is_told(tmp_path: Path) -> None:
     """POSIX.1-2017, write: "only as many bytes as there is room for shall be written", without an error."""
     (tmp_path / "sheet.html").write_bytes(b"last week's")
 
-    with pytest.raises(PlanError, match=r"sheet.html: it cannot be written \(the disk is full; make room on it, and try again\)"):
+    told = r"sheet.html: it cannot be written \(the disk is full; make room on it, and try again\)"
+    with limit(), pytest.raises(PlanError, match=told):
         exports.write(tmp_path / "sheet.html", b"x" * 5_000, tmp_path / "data")
 
     assert (tmp_path / "sheet.html").read_bytes() == b"last week's"
