@@ -22,6 +22,8 @@ def call_heat(b: Branch, call: Call, at: int, starts: int) -> Made:
     """How hot it is now, in the coach's words."""
     s = b.now
     if confirmed(call.words):
+        if s.heat <= NONE_ABOVE:
+            return "it is not too hot: there is nothing to confirm"
         return ev.HeatChanged(at=at, by=call.by, said=call.words, level=s.heat, told=s.heat_told, anyway=True)
     try:
         said = heard(call.words)

@@ -134,5 +134,7 @@ def _notes(session: Session, walk: tuple[Step, ...]) -> Iterator[str]:
     alike = [session.segment[i].title for i in subs(walk)]
     if alike:
         yield f"In {', '.join(dict.fromkeys(alike))} each team subs itself: all its players have its reps and minutes."
+    if any(isinstance(step.event, ev.HeatChanged) and step.event.anyway for step in walk):
+        yield "It was too hot by the last level; whoever led it confirmed to practise anyway."
     if any(segment.effort is None for segment in session.segment):
         yield "The load leaves out segments without an effort in the file."

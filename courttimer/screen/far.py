@@ -10,8 +10,13 @@ from courttimer.screen.state import far_number, look_of
 def far(view: View, cells: int, rows: int) -> list[Line]:
     """The number as large as the terminal allows, the word below it; between them a window as a bar, and beside the word the score.
 
-    The number's size never depends on either, so that it does not jump.
+    The number's size never depends on either, so that it does not jump. Only what is not safe stands above it.
     """
+    top = [fill(line((f" {told}", "alarm")), cells, "alarm") for told in dangers(view.care)]
+    return (top + _far(view, cells, rows - len(top)))[:rows]
+
+
+def _far(view: View, cells: int, rows: int) -> list[Line]:
     look = look_of(view)
     low = max(3, rows * 3 // 20) if digits.drawable(look.word.upper()) and rows > 12 else 1
     drawn = _below(view, cells, low)

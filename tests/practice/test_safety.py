@@ -47,6 +47,12 @@ def test_above_the_last_level_nothing_goes_until_the_coach_has_confirmed_in_word
     assert view.care.heat_asks == ("Practised anyway, as you have confirmed.",)
 
 
+def test_nothing_is_confirmed_before_it_is_too_hot() -> None:
+    view, made = evening("", "0 heat practise anyway\n1 heat 39 C 70 %\n2 go")
+    assert why(made[0]) == "it is not too hot: there is nothing to confirm"
+    assert view.phase == "start"
+
+
 def test_what_was_typed_with_the_word_heat_before_it_confirms_too_and_the_answer_says_so() -> None:
     view, made = evening(HOT, "0 heat heat practise anyway")
     assert isinstance(made[0], ev.HeatChanged)

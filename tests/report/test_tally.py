@@ -205,6 +205,14 @@ def test_a_team_that_subs_inside_itself_is_said_to_count_as_one() -> None:
     assert ours.notes == ("In Paint each team subs itself: all its players have its reps and minutes.",)
 
 
+def test_that_it_was_practised_although_it_was_too_hot_is_told() -> None:
+    anyway = "It was too hot by the last level; whoever led it confirmed to practise anyway."
+    cool, hot = (told(EVENING, "0 go", f"5 heat {air} C 70 %", "6 heat practise anyway") for air in (20, 39))
+
+    assert anyway in hot.notes
+    assert anyway not in cool.notes
+
+
 def test_the_rest_is_made_to_fit_after_a_hold_and_the_end_is_on_the_minute() -> None:
     """The floor is ours for 90 s from 18:00. Two seconds of the hold come out of the warm-up, which pays for its own down to 28 s."""
     warm = replace(EVENING.segment[0], at_least=28_000)

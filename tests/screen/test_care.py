@@ -7,7 +7,7 @@ from courttimer.care.words import ASIDE, IN_A_HALT
 from courttimer.practice.view import Care, View
 from courttimer.screen import plain
 from courttimer.screen.board import board
-from courttimer.screen.far import halt
+from courttimer.screen.far import far, halt
 from courttimer.screen.given import Over, Start
 from courttimer.screen.ink import Line, text
 from courttimer.screen.pages import over as ended, start
@@ -91,7 +91,17 @@ def test_lightning_is_told_before_go_too(size: tuple[int, int]) -> None:
 def test_too_hot_to_practise_is_an_alarm_on_the_running_board_and_in_a_halt(size: tuple[int, int]) -> None:
     for drawn in (board(off(care=TOO_HOT), *size, ("no speaker",)), halt(halted(care=TOO_HOT), *size)):
         assert "Too hot: do not practise. Decided otherwise: o, then h." in words(drawn)
-    assert "Too hot" in styled(board(off(care=TOO_HOT), *size), "alarm")
+    for drawn in (board(off(care=TOO_HOT), *size), far(off(care=TOO_HOT), *size)):
+        assert "Too hot" in styled(drawn, "alarm")
+
+
+@pytest.mark.parametrize("size", SIZES)
+def test_what_is_not_safe_stands_above_the_far_view_and_nothing_else_does(size: tuple[int, int]) -> None:
+    drawn = far(off(care=Care(lightning="Lightning: inside for 29:10.", too_hot=True)), *size)
+    assert len(drawn) == size[1]
+    assert words(drawn[:1]).strip() == "Lightning: inside for 29:10."
+    assert "Too hot" in words(drawn[1:2])
+    assert styled(far(off(), *size), "alarm") == ""
 
 
 @pytest.mark.parametrize("size", SIZES)
