@@ -9,7 +9,7 @@ import os
 import sys
 from collections.abc import Callable
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 from courttimer import papers, playing, recalling, reporting
 from courttimer.errors import DeviceError, JournalError, PlanError, refused
@@ -54,35 +54,9 @@ def _told(lines: tuple[str, ...], code: int) -> int:
     return code
 
 
-class _Command(argparse.ArgumentParser):
-    """The words of one command. They are made when it is called: those of all fourteen take longer than reading a session."""
-
-    def __init__(self, **settings: Any) -> None:
-        self._later: list[tuple[tuple[str, ...], dict[str, Any]]] = []
-        super().__init__(**settings)
-
-    def add_argument(self, *flags: str, **words: Any) -> None:  # type: ignore[override]  # nobody asks for what is made of it
-        self._later.append((flags, words))
-
-    def made(self) -> None:
-        """Make its words, once."""
-        for flags, words in self._later:
-            super().add_argument(*flags, **words)
-        self._later.clear()
-
-    def parse_known_args(self, *given: Any, **into: Any) -> Any:
-        self.made()
-        return super().parse_known_args(*given, **into)
-
-    def format_help(self) -> str:
-        self.made()
-        return super().format_help()
-
-
 def _parser() -> argparse.ArgumentParser:
     parser = argparse.ArgumentParser(prog="courttimer", description="The clock, the horn and the voice of a basketball practice.")
-    commands: argparse._SubParsersAction[argparse.ArgumentParser]
-    commands = parser.add_subparsers(required=True, metavar="COMMAND", parser_class=_Command)
+    commands = parser.add_subparsers(required=True, metavar="COMMAND")
     playing.add(commands, reading)
     check = commands.add_parser("check", help="tells mistakes and advice")
     check.add_argument("session", nargs="?", help="a session file, or the name of a shipped or kept one")

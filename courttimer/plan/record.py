@@ -1,7 +1,7 @@
 """What a record of the plan, an event and a view have in common: they are equal when their fields are.
 
-A dataclass can write these methods itself, anew for each class. For the hundred classes of the plan, the events and the views
-that was a third of the time until the first screen; so they say `eq=False, repr=False` and take these.
+A dataclass can write these methods itself, anew for each class. For the classes of the plan, the events and the views that was a
+quarter of the time in which plan and practice are imported (93 ms against 70, Python 3.11); so they say `eq=False, repr=False`.
 """
 
 from dataclasses import Field, fields
