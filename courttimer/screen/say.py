@@ -5,7 +5,7 @@ from courttimer.plan.model import Gym
 from courttimer.practice.view import Care
 
 TOO_HOT = "Too hot: do not practise. Decided otherwise: o, then h."
-BY_LENGTH = "Another time of day: of the floor time its length counts."
+BY_LENGTH = "Another time of day: the floor time counts from go."
 
 
 def figures(ms: int) -> str:

@@ -62,7 +62,7 @@ def _mark(view: View, cells: int) -> Line:
     at = min(cells - 1, max(0, (now + view.floor_left) * cells // whole))
     late = view.in_hand is not None and view.in_hand < 0
     words = f"clear the floor in {figures(view.floor_left)}" if view.floor_left > 0 else "clear the floor now"
-    words += ", by its length" if view.by_length else ""
+    words += ", counted from go" if view.by_length else ""
     words += f", {slack(view.in_hand)}" if view.in_hand is not None else ""
     style = "warn" if late or view.floor_left <= 0 else "quiet"
     before = at - len(words) - 1

@@ -120,8 +120,8 @@ def test_advice_goes_before_how_long_each_plays(size: tuple[int, int]) -> None:
 
 @pytest.mark.parametrize("size", SIZES)
 def test_at_another_time_of_day_the_start_screen_and_the_board_say_that_only_the_length_counts(size: tuple[int, int]) -> None:
-    assert "of the floor time its length counts." in words(start(before_go(by_length=True), Start(floor="18:00-19:15"), *size))
-    assert ", by its length, " in words(board(off(by_length=True), *size))
+    assert "the floor time counts from go." in words(start(before_go(by_length=True), Start(floor="18:00-19:15"), *size))
+    assert ", counted from go, " in words(board(off(by_length=True), *size))
     assert "length" not in words(start(before_go(), Start(floor="18:00-19:15"), *size)) + words(board(off(), *size))
 
 
@@ -153,7 +153,7 @@ def test_in_plain_lines_water_that_is_due_its_amount_lightning_and_changes_are_t
 
 def test_in_plain_lines_another_time_of_day_is_told_once() -> None:
     late = before_go(by_length=True)
-    assert "of the floor time its length counts." in lined(None, late)
+    assert "the floor time counts from go." in lined(None, late)
     assert "length" not in lined(late, late) + lined(None, before_go())
 
 
