@@ -5,7 +5,7 @@ from courttimer.practice.due import next_due
 from courttimer.practice.fold import fold
 from courttimer.practice.state import State, left
 
-NEAR_MS = 3_600_000
+BINDS_MS = 3_600_000
 """The hours of the floor time bind from so long before it."""
 MOST = 20_000
 """More events than this are no evening."""
@@ -43,7 +43,7 @@ def floor_ends(s: State, starts: int) -> int | None:
 
 def _near(s: State, starts: int) -> bool:
     opens, closes = s.plan.floor or (0, 0)
-    return opens - NEAR_MS <= s.day_ms + starts < closes
+    return opens - BINDS_MS <= s.day_ms + starts < closes
 
 
 def by_length(s: State, at: int) -> bool:

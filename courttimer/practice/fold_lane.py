@@ -10,7 +10,7 @@ from courttimer.practice.event import Event, Names, Standing
 from courttimer.practice.fold_rep import closed, happened, opened, reached, scored
 from courttimer.practice.lane import Lane, Nested, Opens, altered
 from courttimer.practice.lineup import default_turn, on_floor, played
-from courttimer.practice.rested import ALL, worked
+from courttimer.practice.rested import NAMELESS, worked
 from courttimer.practice.scoring import Sheet, afresh, members
 from courttimer.practice.state import State, outcome_of, own, play_of, rep_in, with_lane
 from courttimer.practice.telling import lost_of, say
@@ -190,4 +190,4 @@ def _playing(s: State, lane: Lane, n: int) -> Names:
     if n > 0:
         common = s.lanes[0]
         return members(common.units, _names(common.standing[n - 1 : n]))
-    return () if isinstance(play, Segment) and play.kind == "stations" else s.here or ALL
+    return () if isinstance(play, Segment) and play.kind == "stations" else s.here or NAMELESS

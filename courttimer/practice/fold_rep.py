@@ -8,7 +8,7 @@ from courttimer.practice import events as ev
 from courttimer.practice.cue import Saying
 from courttimer.practice.lane import Coming, Lane, Open, Opens, altered
 from courttimer.practice.lineup import default_turn
-from courttimer.practice.rested import ALL
+from courttimer.practice.rested import NAMELESS
 from courttimer.practice.scoring import Added, afresh, noted
 from courttimer.practice.state import State, outcome_of, own, play_of, window_of, with_lane
 from courttimer.practice.telling import say, told_of
@@ -154,7 +154,7 @@ def reached(s: State, e: ev.TargetReached, lane: Lane) -> State:
     )  # fmt: skip
     wins, paid = dict(s.wins), dict(s.paid)
     wins |= {one: wins.get(one, 0) + 1 for one in e.winners}
-    paid |= {one: paid.get(one, 0) + e.owes for one in e.pays or (s.here or ALL if e.owes else ())}
+    paid |= {one: paid.get(one, 0) + e.owes for one in e.pays or (s.here or NAMELESS if e.owes else ())}
     s = altered(s, wins=tuple(wins.items()), paid=tuple(paid.items()))
     told = told_of(play.score, e)
     return s if told is None else say(s, e.lane, e.at, "target", told)

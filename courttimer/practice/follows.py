@@ -10,8 +10,8 @@ from courttimer.practice import lineup
 from courttimer.practice.event import Event, Names, Standing
 from courttimer.practice.events import LinedUp, Scored, SpotsOrdered, TargetReached, Turned
 from courttimer.practice.lane import Lane
-from courttimer.practice.rested import ALL
-from courttimer.practice.scoring import ALL as TOGETHER, US, Reached, added, leads, losers, members, on_role, reached
+from courttimer.practice.rested import NAMELESS
+from courttimer.practice.scoring import ALL, US, Reached, added, leads, losers, members, on_role, reached
 from courttimer.practice.sides import floor_of
 from courttimer.practice.state import State, moment, outcome_of, play_of, stands
 from courttimer.squad import fair
@@ -138,12 +138,12 @@ def _pays(s: State, play: Segment | Station, n: int, winner: str, why: str) -> t
     Where only the players know who has lost, it may be anyone, so nobody's cap must be passed. All together lose to nobody.
     """
     consequence = play.consequence if isinstance(play, Segment) else None
-    nobody = winner in (TOGETHER, US) or (why == "cap" and not winner)
+    nobody = winner in (ALL, US) or (why == "cap" and not winner)
     if consequence is None or nobody or not consequence_allowed(s.heat):
         return (), 0
     lane, paid = s.lanes[n], dict(s.paid)
     if not lane.standing or not winner:
-        left = min(PAY_MS - paid.get(one, 0) for one in s.here or ALL)
+        left = min(PAY_MS - paid.get(one, 0) for one in s.here or NAMELESS)
         return (), min(consequence.time, left) if left >= LEAST_PAY_MS else 0
     who = [one for one in losers(play, floor_of(s, n), lane.sheet, winner, consequence.pays) if one not in s.late_ones]
     fit = tuple(one for one in who if one in s.here and PAY_MS - paid.get(one, 0) >= LEAST_PAY_MS)

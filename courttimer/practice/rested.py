@@ -8,7 +8,7 @@ from courttimer.practice.lineup import on_floor
 from courttimer.practice.scoring import members
 from courttimer.practice.state import State, play_of, rep_in
 
-ALL = ("",)
+NAMELESS = ("",)
 """Without a squad all are as one player."""
 Work = tuple[tuple[str, tuple[Bout, ...]], ...]
 
@@ -19,7 +19,7 @@ def resting(s: State, lane: Lane, n: int, at: int, off: int) -> int:
     if not isinstance(play, Segment) or play.rest != "auto" or rep is None:
         return off
     work = dict(s.work)
-    coming = members(lane.units, on_floor(play, lane.standing)) if lane.standing and play.roles else s.here or ALL
+    coming = members(lane.units, on_floor(play, lane.standing)) if lane.standing and play.roles else s.here or NAMELESS
     return max(off, still_resting(at, (work.get(one, ()) for one in coming)))
 
 
