@@ -120,10 +120,11 @@ def _rep_began(s: State, e: ev.RepBegan, lane: Lane) -> State:
     s = altered(s, going=None) if e.lane == 0 else s
     past = lane.past if lane.past is None or lane.again else played(lane.past, lane.standing, play)
     sheet = _game_again(play, lane, e.rep)
+    owing = lane.again or (lane.stretch == "consequence" and lane.owes > 0)  # what came up while others paid is still to be done
     s = with_lane(
         s, e.lane, stretch="live", began=e.at, since=mine, ends=None if e.lasts is None else mine + e.lasts, rep=e.rep, again=False,
         to_open=opens, every=every, tone=None, going=None, shut=(), coming=(), happened=(), late=None, was=lane.standing,
-        owes=lane.owes if lane.again else 0, payers=lane.payers if lane.again else (), turned=False, won="", past=past, sheet=sheet,
+        owes=lane.owes if owing else 0, payers=lane.payers if owing else (), turned=False, won="", past=past, sheet=sheet,
         race_since=mine if lane.race_since is None else lane.race_since, shortened=0,
         next_turn=_next_turn(s, lane, e.at, e.lane), work_since=e.at,
     )  # fmt: skip

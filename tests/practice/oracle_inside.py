@@ -465,23 +465,24 @@ class Inside:
 
     def start(self, n: int, lane: Lane, begun: tuple[str, int | None]) -> bool:
         stretch, lasts = begun
+        paying = lane.stretch == "consequence"
         if n == 0 and stretch != "waiting":
             self.go_in = None
         lane.stretch, lane.left, lane.age = stretch, lasts, 0
         lane.going = lane.going if stretch == "waiting" else None
         if stretch == "live":
-            return self.rep(n, lane, lasts)
+            return self.rep(n, lane, lasts, paying)
         lane.owes = 0 if stretch == "consequence" else lane.owes
         lane.less = 0 if stretch == "off" else lane.less
         return self.tell(ev.StretchBegan(at=self.now, lane=n, stretch=stretch, lasts=lasts))
 
-    def rep(self, n: int, lane: Lane, lasts: int | None) -> bool:
+    def rep(self, n: int, lane: Lane, lasts: int | None, paying: bool) -> bool:
         lane.opening = [Pane(w.name, w.time, 0) for w in lane.play.window if w.opens == "with the rep"]
         lane.pulse = {w.name: opening(w).every for w in lane.play.window if opening(w).how == "every"}
         again = lane.again
         lane.rep, lane.again, lane.shut, lane.coming, lane.happened, lane.late = lane.rep + 1, False, {}, {}, [], ""
         lane.was, lane.turned, lane.less = dict(lane.on), False, 0
-        lane.owes = lane.owes if again else 0
+        lane.owes = lane.owes if again or paying else 0
         lane.race_age = 0 if lane.race_age is None else lane.race_age
         lane.turn_in = lane.play.rep.turn_every if lane.play.rep else None
         self.tell(ev.RepBegan(at=self.now, lane=n, rep=lane.rep, lasts=lasts))

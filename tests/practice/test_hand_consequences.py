@@ -124,3 +124,14 @@ def test_who_has_lost_to_the_rival_does_the_consequence() -> None:
     practice = play(with_roles('by = "rival", rival = 2', ""), "0:00 go\n0:02 outcome 2")
 
     assert "2000 target race: rival 2:0, all pay 20000" in events(practice)
+
+
+@pytest.mark.parametrize(("off", "then"), [("5 s", 35_000), ("0 s", 50_000)])
+def test_who_loses_again_while_others_still_pay_does_it_after_the_off_time_or_the_next_rep(off: str, then: int) -> None:
+    drill = COUNTED.replace("25 s", "10 s").replace('off = "5 s"', f'off = "{off}"')
+    practice = play(drill, "0:00 go\n0:10 outcome 2\n0:25 outcome 2")
+
+    assert [one.strip() for one in events(practice).splitlines() if "target" in one or "consequence" in one] == [
+        "10000 target called: - 6:0, all pay 10000", "20000 consequence for 10000", "25000 target called: - 6:0, all pay 10000",
+        f"{then} consequence for 10000",
+    ]  # fmt: skip

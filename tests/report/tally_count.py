@@ -226,7 +226,7 @@ class Count:
         if lane == 0 and self.segment.game and e["rep"] > 1 and not self.again.get(0):
             self.sheet[0] = dict(self.segment.game.score)
             self.row_now[0] = {}
-        if not self.again.get(lane):
+        if not self.again.get(lane) and self.stretch.get(lane) != "consequence":
             self.owing.pop(lane, None)
         self.again[lane] = False
         if lane == 0 and self.stations:
