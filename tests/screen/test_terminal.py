@@ -44,7 +44,8 @@ def test_when_the_terminal_is_closed_the_screen_is_gone_and_the_program_lives_on
 @pytest.mark.rig
 def test_without_the_safeguard_the_program_would_have_died(tmp_path: Path) -> None:
     """The twin that proves the test above can fail: of five, one at least; on a busy machine a failed write may come first."""
-    unguarded = "import courttimer.screen.app as a; a.outlive_the_terminal = lambda close: None\n" + LIVES_ON
+    fatal = "import signal; signal.signal(signal.SIGHUP, signal.SIG_DFL)\n"  # also where whoever runs the tests outlives hangups
+    unguarded = fatal + "import courttimer.screen.app as a; a.outlive_the_terminal = lambda close: None\n" + LIVES_ON
     outs = [tmp_path / f"{n}" for n in range(5)]
     for out in outs:
         closed_after_the_first_frame(unguarded, out)
